@@ -1,0 +1,109 @@
+//! The independent check of any rota, planned or made by hand (H4).
+//!
+//! It replays the minutes in whole numbers and shares no code with the planner.
+
+mod review;
+
+use std::collections::BTreeMap;
+
+use crate::night::{Minutes, PersonIx, RoomIx, Rule, Span, TaskIx};
+
+/// By how much a rule is missed.
+#[derive(Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Debug)]
+pub enum By {
+    /// So many minutes too long, too short, too early or too late.
+    Minutes(Minutes),
+    /// So many people or kits too many or too few.
+    Count(u32),
+}
+
+/// One rule broken at one place.
+#[derive(Clone, PartialEq, Eq, PartialOrd, Ord, Debug)]
+pub struct Fault {
+    /// The minutes it concerns.
+    pub span: Span,
+    /// Which rule.
+    pub rule: Rule,
+    /// Whom it concerns, in the order the sentence names them.
+    pub people: Vec<PersonIx>,
+    /// By how much, where that can be said. Never said of a personal limit (A8).
+    pub by: Option<By>,
+    /// One plain sentence with names and local times; no health words, no personal limit.
+    pub what: String,
+}
+
+/// Presence short of what is required, for as long as the shortage stays the same (D4).
+#[derive(Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Debug)]
+pub struct Shortage {
+    /// When.
+    pub span: Span,
+    /// Where.
+    pub room: RoomIx,
+    /// Acuity class of the presence.
+    pub class: u32,
+    /// People required.
+    pub required: u32,
+    /// People inside.
+    pub present: u32,
+}
+
+/// The rota's value at each level of the objective (trade page 5.3), as the replay counts it.
+#[derive(Clone, PartialEq, Eq, Debug, Default)]
+pub struct Measures {
+    /// Level 2: uncovered person-minutes by acuity class. Every class of the roster has a key.
+    pub uncovered: BTreeMap<u32, Minutes>,
+    /// Level 3: longest unbroken run of any shortage in one room, by class.
+    pub longest: BTreeMap<u32, Minutes>,
+    /// Level 4: must-do tasks not done.
+    pub must_missed: u32,
+    /// Level 4: minutes after the wanted start, summed over must-do tasks done.
+    pub must_late: Minutes,
+    /// Level 5: wanted tasks not done.
+    pub wanted_missed: u32,
+    /// Level 6: person-entries.
+    pub removals: u32,
+    /// Printed and a tie-break: spells on post, each with a removal of its own.
+    pub helper_removals: u32,
+    /// Level 10: largest cumulative wear of one person, in hundredths of a minute (weights are percent), carried-in wear included.
+    pub largest_wear_centi: i64,
+    /// Level 10: largest helper load of one person: minutes on post and minutes watching outside a post.
+    pub largest_load: Minutes,
+}
+
+/// What happened to one task of the roster.
+#[derive(Clone, Copy, PartialEq, Eq, Debug)]
+pub enum TaskOutcome {
+    /// Done, starting so many minutes after the wanted start.
+    Done {
+        /// Zero when it starts at or before the wanted time.
+        late: Minutes,
+    },
+    /// Not in the rota, or in it without the people inside.
+    Missed,
+}
+
+/// One rule, or part of one, that was not checked, and why.
+#[derive(Clone, PartialEq, Eq, PartialOrd, Ord, Debug)]
+pub struct NotChecked {
+    /// Id and words, e.g. `E1 standby responders`.
+    pub what: String,
+    /// Why not.
+    pub why: String,
+}
+
+/// Everything the check has to say of a rota.
+#[derive(Clone, PartialEq, Eq, Debug)]
+pub struct Review {
+    /// Broken rules in order of time. Gaps in cover are not faults.
+    pub faults: Vec<Fault>,
+    /// Presence gaps in order of class, then time, then room.
+    pub shortages: Vec<Shortage>,
+    /// Every task of the roster, in its order.
+    pub tasks: Vec<(TaskIx, TaskOutcome)>,
+    /// The rota's value by level.
+    pub measures: Measures,
+    /// What was not checked.
+    pub not_checked: Vec<NotChecked>,
+}
+
+pub use review::{out_by, review};

@@ -1,0 +1,10 @@
+//! anteroom plans a shift's room entries for staff in full protective equipment.
+//!
+//! `argv -> cli -> read -> Night -> plan -> Rota -> check -> explain -> show`
+pub mod check;
+pub mod cli;
+pub mod explain;
+pub mod night;
+pub mod plan;
+pub mod read;
+pub mod show;

@@ -1,0 +1,207 @@
+//! The unit's own limits. No figure here has a default (L2): every one is
+//! written, approved and dated by the unit.
+
+use chrono::NaiveDate;
+
+use super::clock::Minutes;
+
+/// Which ensemble, as an index into [`ConstraintSet::ensembles`].
+#[derive(Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Debug)]
+pub struct EnsembleIx(pub usize);
+
+/// The minute from which wear is counted (B1). It always ends with the last item off.
+#[derive(Clone, Copy, PartialEq, Eq, Debug)]
+pub enum WearFrom {
+    /// Respirator on, ensemble closed: `don + donning - sealed`.
+    Sealed,
+    /// The first step of donning: stricter.
+    DonningStart,
+    /// The door: looser, so the sheet says "wear counted from door".
+    DoorIn,
+}
+
+/// Who cleans a lane after a removal (section 9, row 4).
+#[derive(Clone, Copy, PartialEq, Eq, Debug)]
+pub enum CleanedBy {
+    /// The assistant of that removal: busy and still wearing.
+    Assistant,
+    /// Someone who is not planned here.
+    Other,
+}
+
+/// Where an ensemble is worn.
+#[derive(Clone, Copy, PartialEq, Eq, Debug)]
+pub enum WornIn {
+    /// The patient room: entrants.
+    Room,
+    /// The doffing area: assistants, and observers where the unit says so.
+    DoffingArea,
+}
+
+/// A duty that the unit may allow between recovery and the end of rest (B5).
+#[derive(Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Debug)]
+pub enum CleanDuty {
+    /// Watching a donning, on the clean side.
+    DonningObserver,
+    /// Watching a removal, when observers wear no kit.
+    DoffingObserver,
+}
+
+/// Everything about one set of protective equipment.
+#[derive(Clone, PartialEq, Eq, Debug)]
+pub struct Ensemble {
+    /// The unit's short name, e.g. `F`.
+    pub id: String,
+    /// Where it is worn.
+    pub worn_in: WornIn,
+    /// Respirator models it is worn with, in order of choice; none for a kit without one.
+    pub respirators: Vec<String>,
+    /// Whether those respirators need an in-date fit test (A2).
+    pub fit_test: bool,
+    /// `d`: the whole of donning.
+    pub donning: Minutes,
+    /// `s`: the part of donning after the ensemble is closed; `s <= d`.
+    pub sealed: Minutes,
+    /// Whether a donning observer watches its donning. Always true for [`WornIn::Room`] (C6).
+    pub donning_watched: bool,
+    /// `f` (or the assistant's `g`, the observer's `u`): the whole of removal.
+    pub removal: Minutes,
+    /// Whether a doffing observer watches its removal. Always true for [`WornIn::Room`] (C1).
+    /// Of a doffing-area ensemble this speaks of an observer's own removal;
+    /// an assistant's is always watched (C4).
+    pub removal_watched: bool,
+    /// Whether its removal needs a doffing assistant (C3). Only for [`WornIn::Room`].
+    pub assistant: bool,
+    /// `W`: the longest continuous wear (B2).
+    pub max_wear: Minutes,
+    /// `m`: the unit's planning margin below `W`.
+    pub margin: Minutes,
+    /// `rec`: no duty of any sort after its removal (B5).
+    pub recovery: Minutes,
+    /// Hundredths of a minute that one minute in it adds to cumulative wear (B6); 100 is "counts in full".
+    pub cumulative_percent: i64,
+}
+
+/// The rules for meal and rest breaks (F3).
+#[derive(Clone, Copy, PartialEq, Eq, Debug)]
+pub struct Breaks {
+    /// How long a break is at least.
+    pub length: Minutes,
+    /// The longest time on duty without one.
+    pub work_max: Minutes,
+    /// Whether minutes of recovery may count as break.
+    pub recovery_counts: bool,
+}
+
+/// The limit on continuous watching (C11).
+#[derive(Clone, Copy, PartialEq, Eq, Debug)]
+pub struct Watching {
+    /// `V`: the longest elapsed time on watch.
+    pub max: Minutes,
+    /// `b`: the pause that ends a stretch of watching; a shorter one counts as watching.
+    pub pause: Minutes,
+}
+
+/// Who approved the figures and when (L2).
+#[derive(Clone, PartialEq, Eq, Debug)]
+pub struct Approval {
+    /// Name or office, as the unit writes it.
+    pub by: String,
+    /// The day of approval.
+    pub on: NaiveDate,
+    /// The day by which the figures are to be looked at again.
+    pub review_by: NaiveDate,
+}
+
+/// A unit's constraint set, already validated.
+#[derive(Clone, PartialEq, Eq, Debug)]
+pub struct ConstraintSet {
+    /// Its name, by which rosters and rotas refer to it.
+    pub name: String,
+    /// Marked EXAMPLE: sheets made from it say TRAINING - NOT FOR USE (L5).
+    pub example: bool,
+    /// Where its figures come from, in the unit's words. May be empty.
+    pub sources: Vec<String>,
+    /// Who signed it.
+    pub approval: Approval,
+    /// The planning grid, a divisor of 60 (F6).
+    pub grid: Minutes,
+    /// From when wear counts (B1).
+    pub wear_from: WearFrom,
+    /// `C`: cumulative wear of one person in the shift (B6).
+    pub cumulative_wear: Minutes,
+    /// Minutes between two different duties of one person (A7).
+    pub changeover: Minutes,
+    /// Shower and change after the last removal, inside paid time (A3).
+    pub shower: Minutes,
+    /// `G`: the gap since the last actual off-duty (F4).
+    pub shift_gap: Minutes,
+    /// Duties allowed between recovery and the end of rest (B5).
+    pub inside_rest: Vec<CleanDuty>,
+    /// `k_min`: inside a room are 0 or at least this many (D1).
+    pub min_inside: u32,
+    /// `o`: relief overlap (D3).
+    pub overlap: Minutes,
+    /// `c_min`: the shortest useful stay in a room; at least the overlap (B9).
+    pub min_stay: Minutes,
+    /// How many donnings one observer may watch at once: 1 or 2 (C6).
+    pub donning_capacity: u32,
+    /// Places where people may wait, dressed, for a lane (section 9, row 2). 0 allowed.
+    pub waiting_places: u32,
+    /// The observer is at the lane this long before a removal starts (C7).
+    pub observer_ready: Minutes,
+    /// The observer writes up this long after a removal; it counts as watching (row 28).
+    pub observer_reset: Minutes,
+    /// The kit observers of removals wear, if the unit says they wear one (C5).
+    pub observer_kit: Option<EnsembleIx>,
+    /// The kit assistants wear.
+    pub assistant_kit: Option<EnsembleIx>,
+    /// `t`: cleaning a lane after a removal (C9).
+    pub cleaning: Minutes,
+    /// Who does it.
+    pub cleaned_by: CleanedBy,
+    /// The watching limit, if the unit has one (it must say "none" in words otherwise).
+    pub watching: Option<Watching>,
+    /// The break rule, if the unit has one (it must say "none" in words otherwise).
+    pub breaks: Option<Breaks>,
+    /// All ensembles, in the order of the file.
+    pub ensembles: Vec<Ensemble>,
+    /// `rest[worn][next]`: from the last item off to the next donning start (B4).
+    pub rest: Vec<Vec<Minutes>>,
+}
+
+impl ConstraintSet {
+    /// The ensemble behind an index.
+    #[must_use]
+    pub fn ensemble(&self, ix: EnsembleIx) -> &Ensemble {
+        &self.ensembles[ix.0]
+    }
+
+    /// Rest owed after `worn` before `next` is put on (B4).
+    #[must_use]
+    pub fn rest_between(&self, worn: EnsembleIx, next: EnsembleIx) -> Minutes {
+        self.rest[worn.0][next.0]
+    }
+
+    /// The rest after `worn` that duties without a kit wait for unless the unit
+    /// lists them: the rest before the same ensemble again (B5).
+    #[must_use]
+    pub fn rest_before_clean_duty(&self, worn: EnsembleIx, duty: CleanDuty) -> Minutes {
+        let recovery = self.ensemble(worn).recovery;
+        if self.inside_rest.contains(&duty) { recovery } else { recovery.max(self.rest_between(worn, worn)) }
+    }
+
+    /// Minutes from the start of donning to the first minute of wear; `None`
+    /// when wear is counted from the door.
+    #[must_use]
+    pub fn donning_before_wear(&self, worn: EnsembleIx) -> Option<Minutes> {
+        let ensemble = self.ensemble(worn);
+        match self.wear_from {
+            WearFrom::Sealed => Some(ensemble.donning - ensemble.sealed),
+            WearFrom::DonningStart => Some(Minutes::ZERO),
+            // A helper passes no door: its wear is counted from sealing.
+            WearFrom::DoorIn if ensemble.worn_in == WornIn::DoffingArea => Some(ensemble.donning - ensemble.sealed),
+            WearFrom::DoorIn => None,
+        }
+    }
+}

@@ -1,0 +1,64 @@
+//! The nouns of the trade: clock, constraint set, roster, rota, rule.
+//!
+//! Nothing here knows of files, solvers or screens.
+
+pub mod clock;
+pub mod constraint_set;
+pub mod roster;
+pub mod rota;
+pub mod rule;
+
+use chrono::{Days, NaiveDate, TimeZone};
+
+pub use clock::{Clock, Minute, Minutes, Span};
+pub use constraint_set::{
+    Approval, Breaks, CleanDuty, CleanedBy, ConstraintSet, Ensemble, EnsembleIx, Watching, WearFrom, WornIn,
+};
+pub use roster::{
+    Apart, ExcludedPair, FitTest, KitSize, KitStock, Lane, LaneIx, LastRemoval, Need, Person, PersonIx, PersonalLimits,
+    Presence, RespiratorStock, Role, Room, RoomIx, Roster, SignOff, Task, TaskIx,
+};
+pub use rota::{BreakTaken, Entry, Post, PostRole, Rota, TaskDone};
+pub use rule::Rule;
+
+/// A roster with the constraint set it is planned and checked under.
+#[derive(Clone, PartialEq, Eq, Debug)]
+pub struct Night {
+    /// Who and what.
+    pub roster: Roster,
+    /// Under which limits.
+    pub limits: ConstraintSet,
+}
+
+/// The first instant after the local calendar day `day`: what "valid through" runs to.
+///
+/// Where the clocks jump over midnight, it is the first instant of the next day.
+fn local_midnight_after(day: NaiveDate, clock: Clock) -> Minute {
+    let Some(next) = day.checked_add_days(Days::new(1)) else {
+        return Minute(i64::MAX / 4);
+    };
+    // Some zones change their clocks at midnight: step on until a local time exists.
+    (0..=240)
+        .filter_map(|past| next.and_hms_opt(past / 60, past % 60, 0))
+        .find_map(|naive| clock.zone().from_local_datetime(&naive).earliest())
+        .map_or(Minute(i64::MAX / 4), |at| Minute(at.timestamp().div_euclid(60)))
+}
+
+impl Night {
+    /// What a person would go in with tonight: the first room ensemble they
+    /// are signed off for.
+    #[must_use]
+    pub fn room_ensemble(&self, person: PersonIx) -> Option<EnsembleIx> {
+        let kits = &self.roster.person(person).kits;
+        kits.iter().map(|k| k.ensemble).find(|&e| self.limits.ensemble(e).worn_in == WornIn::Room)
+    }
+
+    /// The kit worn on a post, if the unit has one for it.
+    #[must_use]
+    pub fn post_ensemble(&self, role: PostRole) -> Option<EnsembleIx> {
+        match role {
+            PostRole::Assistant => self.limits.assistant_kit,
+            PostRole::Observer => self.limits.observer_kit,
+        }
+    }
+}
