@@ -1,0 +1,209 @@
+//! What each person may do tonight, and between which slots.
+
+use crate::night::{
+    Apart, CleanDuty, EnsembleIx, Minute, Minutes, Night, Person, PersonIx, PostRole, Role, WornIn,
+};
+
+use super::grid::{Grid, Slot};
+
+/// A stretch of slots in which a duty may lie: it starts at `first` or later
+/// and ends at `end` or earlier.
+#[derive(Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Debug)]
+pub struct Window {
+    /// Earliest start.
+    pub first: Slot,
+    /// Latest end.
+    pub end: Slot,
+}
+
+impl Window {
+    fn not_empty(self) -> Option<Self> {
+        (self.first < self.end).then_some(self)
+    }
+}
+
+/// Wearing one ensemble, with this person's limits in slots.
+#[derive(Clone, PartialEq, Eq, PartialOrd, Ord, Debug)]
+pub struct Wearing {
+    /// Which ensemble.
+    pub ensemble: EnsembleIx,
+    /// In which size.
+    pub size: String,
+    /// From the start of donning to last item off.
+    pub window: Window,
+    /// Whole donning.
+    pub donning: Slot,
+    /// From the start of donning to the first minute of wear; `None` when wear counts from the door.
+    pub before_wear: Option<Slot>,
+    /// Whole removal.
+    pub removal: Slot,
+    /// Longest wear: limit less margin.
+    pub max_wear: Slot,
+    /// No duty of any sort after removal.
+    pub recovery: Slot,
+    /// Hundredths that one minute counts in cumulative wear.
+    pub percent: i64,
+}
+
+/// Everything that decides whether two people are interchangeable (section 9, row 25).
+#[derive(Clone, PartialEq, Eq, PartialOrd, Ord, Debug)]
+pub struct Ability {
+    /// Entering a room.
+    pub enter: Option<Wearing>,
+    /// Assisting, in a kit.
+    pub assist: Option<Wearing>,
+    /// Watching removals, in a kit.
+    pub observe_in_kit: Option<Wearing>,
+    /// Watching removals without a kit, `[removal start, off)`; ready and reset lie in `on_duty`.
+    /// Where observers wear a kit this is for watching their own removals only.
+    pub observe_removal: Option<Window>,
+    /// Watching donnings.
+    pub observe_donning: Option<Window>,
+    /// On duty and out of carried-in recovery.
+    pub on_duty: Window,
+    /// On duty, whole slots that the stretch touches: what breaks are counted over.
+    pub paid: Window,
+    /// Breaks may start after this.
+    pub break_from: Slot,
+    /// Cumulative wear still allowed, in hundredths of a minute.
+    pub wear_left: i64,
+    /// Personal rest, where longer than the unit's.
+    pub own_rest: Slot,
+    /// Skills, sorted.
+    pub skills: Vec<String>,
+    /// Set for a person who is kept apart from somebody: nobody else is like that.
+    pub unlike_others: Option<PersonIx>,
+}
+
+/// What `person` may do tonight.
+pub fn ability(night: &Night, grid: &Grid, ix: PersonIx) -> Ability {
+    let person = night.roster.person(ix);
+    let from = duty_from(night, person);
+    let recovered = from.max(recovered_at(night, person));
+    let kit = |role| night.post_ensemble(role);
+    let mut skills = person.skills.clone();
+    skills.sort();
+    Ability {
+        enter: night.room_ensemble(ix).and_then(|e| wearing(night, grid, person, Role::Entrant, e)),
+        assist: kit(PostRole::Assistant).and_then(|e| wearing(night, grid, person, Role::Assistant, e)),
+        observe_in_kit: kit(PostRole::Observer).and_then(|e| wearing(night, grid, person, Role::DoffingObserver, e)),
+        observe_removal: person
+            .doffing_area_today
+            .then(|| watching(night, grid, person, CleanDuty::DoffingObserver))
+            .flatten(),
+        observe_donning: watching(night, grid, person, CleanDuty::DonningObserver),
+        on_duty: Window { first: start(grid, recovered), end: end(grid, person.on_duty.to) },
+        paid: Window { first: grid.at_or_before(from).max(0), end: grid.at_or_after(person.on_duty.to).min(grid.slots) },
+        break_from: start(grid, if breaks_in_recovery(night) { from } else { recovered }),
+        wear_left: wear_left(night, person),
+        own_rest: grid.up(person.own.rest.unwrap_or(Minutes::ZERO)),
+        skills,
+        unlike_others: is_kept_apart(night, ix).then_some(ix),
+    }
+}
+
+fn start(grid: &Grid, at: Minute) -> Slot {
+    grid.at_or_after(at).max(0)
+}
+
+fn end(grid: &Grid, at: Minute) -> Slot {
+    grid.at_or_before(at).min(grid.slots)
+}
+
+fn breaks_in_recovery(night: &Night) -> bool {
+    night.limits.breaks.is_some_and(|b| b.recovery_counts)
+}
+
+/// On duty and the gap since the last shift over (A3, F4).
+fn duty_from(night: &Night, person: &Person) -> Minute {
+    let rested = person.last_off_duty.map(|off| off + night.limits.shift_gap);
+    rested.map_or(person.on_duty.from, |at| at.max(person.on_duty.from))
+}
+
+fn recovered_at(night: &Night, person: &Person) -> Minute {
+    person.last_removal.map_or(person.on_duty.from, |last| last.off + night.limits.ensemble(last.ensemble).recovery)
+}
+
+fn own_rest(person: &Person) -> Minutes {
+    person.own.rest.unwrap_or(Minutes::ZERO)
+}
+
+fn wear_left(night: &Night, person: &Person) -> i64 {
+    let unit = night.limits.cumulative_wear;
+    let limit = person.own.cumulative_wear.map_or(unit, |own| own.min(unit));
+    (limit.0 - person.worn_before.0) * 100
+}
+
+fn is_kept_apart(night: &Night, ix: PersonIx) -> bool {
+    let scopes = [Apart::Room, Apart::Observer, Apart::Assistant];
+    night.roster.person_indices().any(|other| scopes.iter().any(|&s| night.roster.kept_apart(ix, other, s)))
+}
+
+/// Wearing `ensemble` in `role`, if signed off, fitted, sized and flagged for it (A1, A2, A3, A4).
+fn wearing(night: &Night, grid: &Grid, person: &Person, role: Role, ensemble: EnsembleIx) -> Option<Wearing> {
+    let kit = night.limits.ensemble(ensemble);
+    let allowed = if kit.worn_in == WornIn::Room { person.enter_today } else { person.doffing_area_today };
+    if !allowed {
+        return None;
+    }
+    let size = person.size_in(ensemble)?;
+    let signed = night.roster.end_of_day(person.signed_through(role)?);
+    let fitted = fitted_until(night, person, ensemble)?;
+    let paid = person.on_duty.to - night.limits.shower;
+    let rested = person.last_removal.map(|last| {
+        last.off + night.limits.rest_between(last.ensemble, ensemble).max(own_rest(person))
+    });
+    let from = rested.map_or(duty_from(night, person), |at| at.max(duty_from(night, person)));
+    let limit = person.own.max_wear.map_or(kit.max_wear, |own| own.min(kit.max_wear)) - kit.margin;
+    let window = Window { first: start(grid, from), end: end(grid, signed.min(fitted).min(paid)) }.not_empty()?;
+    Some(Wearing {
+        ensemble,
+        size: size.to_owned(),
+        window,
+        donning: grid.up(kit.donning),
+        before_wear: night.limits.donning_before_wear(ensemble).map(|m| grid.down(m)),
+        removal: grid.up(kit.removal),
+        max_wear: grid.down(limit),
+        recovery: grid.up(kit.recovery),
+        percent: kit.cumulative_percent,
+    })
+}
+
+/// Until when some respirator of the ensemble fits this person and is on the shelf (A2).
+fn fitted_until(night: &Night, person: &Person, ensemble: EnsembleIx) -> Option<Minute> {
+    let kit = night.limits.ensemble(ensemble);
+    let on_shelf = |model: &str, size: Option<&str>| {
+        night.roster.respirators.iter().any(|r| r.respirator == model && size.is_none_or(|s| s == r.size) && r.count > 0)
+    };
+    if kit.respirators.is_empty() {
+        return Some(Minute(i64::MAX / 4));
+    }
+    if !kit.fit_test {
+        return kit.respirators.iter().any(|model| on_shelf(model, None)).then_some(Minute(i64::MAX / 4));
+    }
+    let tests = person.fit_tests.iter().filter(|t| kit.respirators.contains(&t.respirator));
+    tests.filter(|t| on_shelf(&t.respirator, Some(&t.size))).map(|t| night.roster.end_of_day(t.valid_through)).max()
+}
+
+/// Watching without a kit, if signed off for it.
+fn watching(night: &Night, grid: &Grid, person: &Person, duty: CleanDuty) -> Option<Window> {
+    let role = match duty {
+        CleanDuty::DonningObserver => Role::DonningObserver,
+        CleanDuty::DoffingObserver => Role::DoffingObserver,
+    };
+    let signed = night.roster.end_of_day(person.signed_through(role)?);
+    let rested = person.last_removal.map(|last| last.off + rest_before(night, person, last.ensemble, duty));
+    let from = rested.map_or(duty_from(night, person), |at| at.max(duty_from(night, person)));
+    let (ready, reset) = match duty {
+        CleanDuty::DonningObserver => (0, 0),
+        CleanDuty::DoffingObserver => (grid.up(night.limits.observer_ready), grid.up(night.limits.observer_reset)),
+    };
+    let last = end(grid, signed).min(end(grid, person.on_duty.to) - reset);
+    Window { first: start(grid, from) + ready, end: last }.not_empty()
+}
+
+/// Rest before a duty without a kit, the person's own included (B5, A8).
+fn rest_before(night: &Night, person: &Person, worn: EnsembleIx, duty: CleanDuty) -> Minutes {
+    let unit = night.limits.rest_before_clean_duty(worn, duty);
+    if night.limits.inside_rest.contains(&duty) { unit } else { unit.max(own_rest(person)) }
+}

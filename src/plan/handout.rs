@@ -1,0 +1,68 @@
+//! From people counted together to people by name, exactly.
+//!
+//! The counts say how many of a group do what in which slot. The program of
+//! single people is asked for names that add up to just that; where no such
+//! names exist, for names that come as near as they can.
+
+use std::collections::{BTreeMap, BTreeSet};
+
+use super::curve::Curve;
+use super::model::{CurveKey, Event, Model};
+use super::part::Fate;
+use super::program::{Program, Sum};
+
+/// Events by curve of the counted model and by slot; absent means none.
+pub type Counts = BTreeMap<(CurveKey, i32), i64>;
+
+/// How closely names must follow the counts.
+#[derive(Clone, Copy, PartialEq, Eq, Debug)]
+pub enum Follow {
+    /// Every count is met.
+    Exactly,
+    /// No count is passed; breaks may move.
+    AtMost,
+}
+
+/// Adds up the events of a solution by the groups of `counted`.
+pub fn counts(counted: &Model, of: &Model, point: &[i64]) -> Counts {
+    let mut counts = Counts::new();
+    for (key, curve) in of.curves() {
+        let key = counted.key_of_group(key, of);
+        for slot in curve.slots() {
+            let count = curve.count(point, slot);
+            if count > 0 {
+                *counts.entry((key, slot)).or_default() += count;
+            }
+        }
+    }
+    counts
+}
+
+/// The program of single people with the counts demanded, and what its columns
+/// may do: nobody does anything in a slot in which the group does nothing.
+pub fn hand_out(counted: &Model, counts: &Counts, single: &Model, follow: Follow) -> (Program, Vec<Fate>) {
+    let mut program = single.program.clone();
+    let mut fates = vec![Fate::Free; program.columns.len()];
+    let mut named: BTreeMap<CurveKey, Vec<&Curve>> = BTreeMap::new();
+    for (key, curve) in single.curves() {
+        named.entry(counted.key_of_group(key, single)).or_default().push(curve);
+    }
+    for (key, curves) in named {
+        if follow == Follow::AtMost && key.event == Event::Break {
+            continue;
+        }
+        let slots: BTreeSet<i32> = curves.iter().flat_map(|c| c.slots()).collect();
+        for slot in slots {
+            let count = counts.get(&(key, slot)).copied().unwrap_or(0);
+            if count == 0 {
+                curves.iter().for_each(|curve| curve.hold_still(&mut fates, slot));
+                continue;
+            }
+            let mut sum = Sum::new();
+            curves.iter().for_each(|curve| curve.add_at(&mut sum, slot, 1));
+            let least = (follow == Follow::Exactly).then_some(count);
+            program.row(sum, least, Some(count), None);
+        }
+    }
+    (program, fates)
+}

@@ -1,0 +1,59 @@
+//! The levels of the objective and what a plan came to at each.
+
+/// A level of the objective, in the order in which they are solved (trade page 5.3).
+#[derive(Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Debug)]
+pub enum Level {
+    /// 2: uncovered person-minutes of one acuity class.
+    Uncovered(u32),
+    /// 3: longest single uncovered stretch of one acuity class, minutes.
+    LongestStretch(u32),
+    /// 4: must-do tasks not done.
+    MustMissed,
+    /// 4: minutes after the wanted time, must-do tasks done.
+    MustLate,
+    /// 5: wanted tasks not done.
+    WantedMissed,
+    /// 6: person-entries.
+    Removals,
+    /// A tie-break before the next level: spells of helpers in a kit.
+    HelperRemovals,
+    /// 10: largest cumulative wear of one person, hundredths of a minute (weights are percent).
+    LargestWear,
+    /// 10: largest assistant and observer load of one person, minutes.
+    LargestLoad,
+    /// Tie-break: minutes in any kit; it removes waits and holds that nothing needs.
+    MinutesDressed,
+}
+
+impl Level {
+    /// Whether it speaks of single people, so that only names can improve it.
+    #[must_use]
+    pub const fn is_about_one_person(self) -> bool {
+        matches!(self, Self::LargestWear | Self::LargestLoad)
+    }
+
+    /// Whether it adds up over the night, so that a window of time can improve it.
+    #[must_use]
+    pub const fn is_local(self) -> bool {
+        !matches!(self, Self::LargestWear | Self::LargestLoad)
+    }
+}
+
+/// What one level came to.
+#[derive(Clone, Copy, PartialEq, Eq, Debug)]
+pub struct LevelResult {
+    /// Which level.
+    pub level: Level,
+    /// Its value in this rota: minutes, person-minutes or a count.
+    pub value: i64,
+    /// What it cannot be below, given the levels before; equal to `value` when proven best.
+    pub at_least: i64,
+}
+
+impl LevelResult {
+    /// Whether the value is proven best.
+    #[must_use]
+    pub const fn proven(&self) -> bool {
+        self.value <= self.at_least
+    }
+}

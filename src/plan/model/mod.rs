@@ -1,0 +1,178 @@
+//! The night as a mixed-integer linear program over counting curves.
+//!
+//! People who are alike form a [`Group`] and are counted, not named. With
+//! groups of one the program is exact; with larger ones it is a relaxation
+//! (every rota satisfies it, not every solution can be handed out by name), so
+//! its bounds are valid either way. Lanes are grouped the same way.
+
+mod breaks;
+mod duties;
+mod objective;
+mod people;
+mod removals;
+mod rooms;
+mod stock;
+
+use crate::night::{EnsembleIx, LaneIx, Night, PersonIx, Span};
+
+use super::ability::{Ability, ability};
+use super::curve::Curve;
+use super::grid::{Grid, Slot};
+use super::program::{Col, Program, Sum};
+pub use duties::{Duties, Event, Posting};
+pub use rooms::Room;
+
+/// People who are interchangeable tonight, counted together.
+#[derive(Clone, Debug)]
+pub struct Group {
+    /// Who.
+    pub members: Vec<PersonIx>,
+    /// What each of them may do.
+    pub ability: Ability,
+}
+
+impl Group {
+    /// How many.
+    #[must_use]
+    pub fn count(&self) -> i64 {
+        i64::try_from(self.members.len()).expect("a roster holds fewer people than i64")
+    }
+}
+
+/// Lanes with the same closures, counted together.
+#[derive(Clone, Debug)]
+pub struct LaneGroup {
+    /// Which.
+    pub members: Vec<LaneIx>,
+    /// Their closures.
+    pub closures: Vec<Span>,
+}
+
+/// Names one curve of a model: whose it is, of what kind, and where.
+#[derive(Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Debug)]
+pub struct CurveKey {
+    /// Place of the group of people.
+    pub group: usize,
+    /// Kind of event.
+    pub event: Event,
+    /// Room, or ensemble, where the event has one.
+    pub of: usize,
+    /// Place of the group of lanes, where the event has one.
+    pub lane: usize,
+}
+
+/// How people and lanes are grouped.
+#[derive(Clone, Copy, PartialEq, Eq, Debug)]
+pub enum Grouping {
+    /// Interchangeable people and lanes together: small, a relaxation.
+    Alike,
+    /// Everyone and every lane alone: exact.
+    Single,
+}
+
+/// The program of a night with the meaning of its columns.
+#[derive(Clone, Debug)]
+pub struct Model {
+    /// The grid.
+    pub grid: Grid,
+    /// Columns and rows.
+    pub program: Program,
+    /// Groups of people, in order of their first member.
+    pub groups: Vec<Group>,
+    /// Groups of lanes, in order of their first member.
+    pub lanes: Vec<LaneGroup>,
+    /// Room ensembles that somebody may enter in.
+    pub ensembles: Vec<EnsembleIx>,
+    /// The duties of each group, parallel to `groups`.
+    pub duties: Vec<Duties>,
+    /// Rooms, in the roster's order.
+    pub rooms: Vec<Room>,
+    /// For each task of the roster: its possible starts.
+    pub tasks: Vec<Vec<(Slot, Col)>>,
+}
+
+impl Model {
+    /// Builds the program of a night.
+    #[must_use]
+    pub fn build(night: &Night, grouping: Grouping) -> Self {
+        let grid = Grid::of(night);
+        let groups = group_people(night, &grid, grouping);
+        let lanes = group_lanes(night, grouping);
+        let mut ensembles: Vec<_> = groups.iter().filter_map(|g| Some(g.ability.enter.as_ref()?.ensemble)).collect();
+        ensembles.sort_unstable();
+        ensembles.dedup();
+        let program = Program::default();
+        let mut model =
+            Self { grid, program, groups, lanes, ensembles, duties: vec![], rooms: vec![], tasks: vec![] };
+        model.add_duties(night);
+        model.add_people_rows(night);
+        model.add_break_rows(night);
+        model.add_removal_rows(night);
+        model.add_rooms(night);
+        model.add_tasks(night);
+        model.add_stock_rows(night);
+        model
+    }
+
+    /// Groups with their duties.
+    pub fn staffed(&self) -> impl Iterator<Item = (&Group, &Duties)> {
+        self.groups.iter().zip(&self.duties)
+    }
+
+    /// Every curve with its key.
+    #[must_use]
+    pub fn curves(&self) -> Vec<(CurveKey, &Curve)> {
+        let mut all = Vec::new();
+        for (group, duties) in self.duties.iter().enumerate() {
+            let curves = duties.curves().into_iter();
+            all.extend(curves.map(|(event, of, lane, curve)| (CurveKey { group, event, of, lane }, curve)));
+        }
+        all
+    }
+
+    /// The key, here, of a curve of a model of single people.
+    #[must_use]
+    pub fn key_of_group(&self, key: CurveKey, single: &Self) -> CurveKey {
+        let person = single.groups[key.group].members[0];
+        let group = self.groups.iter().position(|g| g.members.contains(&person)).unwrap_or(key.group);
+        let lane = single.lanes.get(key.lane).map_or(key.lane, |lane| {
+            self.lanes.iter().position(|l| l.members.contains(&lane.members[0])).unwrap_or(key.lane)
+        });
+        CurveKey { group, lane, ..key }
+    }
+
+    /// The place of a room ensemble in [`Model::ensembles`].
+    fn ensemble_place(&self, ensemble: EnsembleIx) -> usize {
+        self.ensembles.binary_search(&ensemble).expect("every entrant's ensemble was listed")
+    }
+}
+
+/// Adds every curve's events in one slot.
+fn add_at(sum: &mut Sum, curve: &Curve, slot: Slot, times: i64) {
+    curve.add_at(sum, slot, times);
+}
+
+fn group_people(night: &Night, grid: &Grid, grouping: Grouping) -> Vec<Group> {
+    let mut groups: Vec<Group> = Vec::new();
+    for person in night.roster.person_indices() {
+        let ability = ability(night, grid, person);
+        let twin = groups.iter_mut().find(|g| grouping == Grouping::Alike && g.ability == ability);
+        match twin {
+            Some(group) => group.members.push(person),
+            None => groups.push(Group { members: vec![person], ability }),
+        }
+    }
+    groups
+}
+
+fn group_lanes(night: &Night, grouping: Grouping) -> Vec<LaneGroup> {
+    let mut groups: Vec<LaneGroup> = Vec::new();
+    for (ix, lane) in night.roster.lanes.iter().enumerate() {
+        let twin = groups.iter_mut().find(|g| grouping == Grouping::Alike && g.closures == lane.closures);
+        match twin {
+            Some(group) => group.members.push(LaneIx(ix)),
+            None => groups.push(LaneGroup { members: vec![LaneIx(ix)], closures: lane.closures.clone() }),
+        }
+    }
+    groups
+}

@@ -1,0 +1,243 @@
+//! The levels of the objective as sums over columns (trade page 5.3).
+
+use crate::night::{Need, Night, Rule, TaskIx};
+
+use super::super::curve::Curve;
+use super::super::level::Level;
+use super::super::program::{Col, Place, Sum};
+use super::{Grouping, Model};
+
+impl Model {
+    /// The levels that matter tonight, in order. Levels about single people
+    /// need a model of single people.
+    #[must_use]
+    pub fn levels(&self, night: &Night, grouping: Grouping) -> Vec<Level> {
+        let mut classes: Vec<u32> = night.roster.presence.iter().map(|p| p.class).collect();
+        classes.sort_unstable();
+        classes.dedup();
+        let wants = |need| night.roster.tasks.iter().any(|t| t.need == need);
+        let mut levels: Vec<Level> = classes.iter().map(|&c| Level::Uncovered(c)).collect();
+        levels.extend(classes.iter().map(|&c| Level::LongestStretch(c)));
+        if wants(Need::Must) {
+            levels.extend([Level::MustMissed, Level::MustLate]);
+        }
+        if wants(Need::Wanted) {
+            levels.push(Level::WantedMissed);
+        }
+        levels.extend([Level::Removals, Level::HelperRemovals]);
+        if grouping == Grouping::Single {
+            levels.extend([Level::LargestWear, Level::LargestLoad]);
+        }
+        levels.push(Level::MinutesDressed);
+        levels
+    }
+
+    /// The sum that a level minimises. Adds columns and rows for levels that
+    /// take a largest value.
+    pub fn objective(&mut self, night: &Night, level: Level) -> Sum {
+        match level {
+            Level::Uncovered(class) => self.uncovered(class),
+            Level::LongestStretch(class) => self.longest_stretch(class),
+            Level::MustMissed => self.missed(night, Need::Must),
+            Level::WantedMissed => self.missed(night, Need::Wanted),
+            Level::MustLate => self.late(night),
+            Level::Removals => self.entries(),
+            Level::HelperRemovals => self.posts(),
+            Level::LargestWear => self.largest_wear(night),
+            Level::LargestLoad => self.largest_load(night),
+            Level::MinutesDressed => self.minutes_dressed(night),
+        }
+    }
+
+    /// Care missed, all classes and tasks in one figure: only to steer the
+    /// hand-out of names, never reported.
+    pub fn care_missed(&self, night: &Night) -> Sum {
+        let mut sum = Sum::new();
+        let classes: std::collections::BTreeSet<u32> = night.roster.presence.iter().map(|p| p.class).collect();
+        classes.iter().for_each(|&class| sum.add_sum(&self.uncovered(class), 1));
+        for (need, minutes) in [(Need::Must, 240), (Need::Wanted, 60)] {
+            sum.add_sum(&self.missed(night, need), minutes);
+        }
+        sum
+    }
+
+    fn uncovered(&self, class: u32) -> Sum {
+        let mut sum = Sum::new();
+        for demand in self.rooms.iter().flat_map(|r| r.demand.iter().flatten()).filter(|d| d.class == class) {
+            sum.add(demand.short, demand.minutes);
+        }
+        sum
+    }
+
+    /// Minutes of the longest run of shortage. `longer[k]` is 1 when a run of
+    /// more than `k` slots is left anywhere; the sum of them is the longest run.
+    fn longest_stretch(&mut self, class: u32) -> Sum {
+        let slots = self.rooms.iter().flat_map(|r| runs(&r.demand, class)).map(|run| run.len()).max().unwrap_or(0);
+        let longer: Vec<Col> = (0..slots).map(|_| self.program.whole(0, 1, Place::Night)).collect();
+        for pair in longer.windows(2) {
+            let mut sum = Sum::new();
+            sum.add(pair[1], 1);
+            sum.add(pair[0], -1);
+            self.program.at_most(sum, 0, Rule::D4);
+        }
+        for room in self.rooms.clone() {
+            for run in runs(&room.demand, class) {
+                let lacking: Vec<Col> = run.iter().map(|d| self.lacking(d.short, d.required)).collect();
+                for (length, &col) in longer.iter().enumerate() {
+                    for window in lacking.windows(length + 1) {
+                        let mut sum = Sum::new();
+                        window.iter().for_each(|&l| sum.add(l, 1));
+                        sum.add(col, -1);
+                        let allowed = i64::try_from(length).unwrap_or(i64::MAX);
+                        self.program.at_most(sum, allowed, Rule::D4);
+                    }
+                }
+            }
+        }
+        let mut sum = Sum::new();
+        longer.iter().for_each(|&col| sum.add(col, self.grid.minutes(1)));
+        sum
+    }
+
+    /// 1 where somebody is missing.
+    fn lacking(&mut self, short: Col, required: i64) -> Col {
+        let lacking = self.program.whole(0, 1, Place::Night);
+        let mut sum = Sum::new();
+        sum.add(short, 1);
+        sum.add(lacking, -required);
+        self.program.at_most(sum, 0, Rule::D4);
+        lacking
+    }
+
+    fn missed(&self, night: &Night, need: Need) -> Sum {
+        let mut sum = Sum::new();
+        for (ix, task) in night.roster.tasks.iter().enumerate().filter(|(_, t)| t.need == need) {
+            let _ = task;
+            sum.constant += 1;
+            self.tasks[ix].iter().for_each(|&(_, col)| sum.add(col, -1));
+        }
+        sum
+    }
+
+    fn late(&self, night: &Night) -> Sum {
+        let mut sum = Sum::new();
+        for (ix, task) in night.roster.tasks.iter().enumerate().filter(|(_, t)| t.need == Need::Must) {
+            for &(slot, col) in &self.tasks[TaskIx(ix).0] {
+                sum.add(col, (self.grid.minute(slot) - task.wanted).0.max(0));
+            }
+        }
+        sum
+    }
+
+    fn entries(&self) -> Sum {
+        let mut sum = Sum::new();
+        let visits = self.duties.iter().filter_map(|d| d.entering.as_ref()).flat_map(|e| &e.rooms);
+        visits.for_each(|v| v.don.add_all(&mut sum, 1));
+        sum
+    }
+
+    fn posts(&self) -> Sum {
+        let mut sum = Sum::new();
+        let posts = self.duties.iter().flat_map(|d| d.assisting.iter().chain(&d.observing));
+        posts.for_each(|p| p.don.add_all(&mut sum, 1));
+        sum
+    }
+
+    fn largest_wear(&mut self, night: &Night) -> Sum {
+        let sums = (0..self.groups.len()).map(|place| {
+            let mut worn = self.worn_by(night, place);
+            worn.constant += night.roster.person(self.groups[place].members[0]).worn_before.0 * 100;
+            worn
+        });
+        let sums = sums.collect();
+        self.largest_of(sums, Rule::B6)
+    }
+
+    fn largest_load(&mut self, night: &Night) -> Sum {
+        let sums = (0..self.groups.len()).map(|place| self.load_of(night, place)).collect();
+        self.largest_of(sums, Rule::A7)
+    }
+
+    /// The largest of several sums, as a new column.
+    fn largest_of(&mut self, sums: Vec<Sum>, rule: Rule) -> Sum {
+        let top = self.program.whole(0, i64::from(u32::MAX), Place::Night);
+        for mut sum in sums.into_iter().filter(|s| !s.terms.is_empty() || s.constant > 0) {
+            sum.add(top, -1);
+            self.program.at_most(sum, 0, rule);
+        }
+        let mut sum = Sum::new();
+        sum.add(top, 1);
+        sum
+    }
+
+    /// Minutes on post and minutes watching outside a post.
+    fn load_of(&self, night: &Night, place: usize) -> Sum {
+        let duties = &self.duties[place];
+        let mut sum = Sum::new();
+        for posting in duties.assisting.iter().chain(&duties.observing) {
+            self.add_dressed(&mut sum, &posting.don, posting.removals(), posting.wearing.removal);
+        }
+        let step = self.grid.minutes(1);
+        let mut count = |curve: &Curve, slots: i32| curve.add_all(&mut sum, step * i64::from(slots));
+        for (curve, ensemble) in duties.watches_donning.iter().zip(&night.limits.ensembles) {
+            count(curve, self.grid.up(ensemble.donning));
+        }
+        count(&duties.watches_observer, self.observer_removal_slots(night));
+        if let Some(watches) = duties.watches.as_ref().filter(|_| duties.observing.is_none()) {
+            let own = self.own_removal_slots(night);
+            for kind in 0..self.ensembles.len() {
+                let length = self.removal_slots(night, kind);
+                watches.entrant[kind].iter().for_each(|c| count(c, length));
+                watches.both[kind].iter().for_each(|c| count(c, length + own));
+            }
+            watches.assistant.iter().for_each(|c| count(c, own));
+        }
+        sum
+    }
+
+    fn add_dressed<'a>(
+        &self,
+        sum: &mut Sum,
+        don: &Curve,
+        removals: impl Iterator<Item = &'a Curve>,
+        removal_slots: i32,
+    ) {
+        for curve in removals {
+            for slot in curve.slots() {
+                curve.add_at(sum, slot, self.grid.minutes(i64::from(slot + removal_slots)));
+            }
+        }
+        for slot in don.slots() {
+            don.add_at(sum, slot, -self.grid.minutes(i64::from(slot)));
+        }
+    }
+
+    /// Minutes in any kit, and minutes of break beyond need: the tie-break.
+    fn minutes_dressed(&self, night: &Night) -> Sum {
+        let mut sum = Sum::new();
+        for duties in &self.duties {
+            if let Some(entering) = &duties.entering {
+                for visits in &entering.rooms {
+                    self.add_dressed(&mut sum, &visits.don, visits.removal.iter(), entering.wearing.removal);
+                }
+            }
+            for posting in duties.assisting.iter().chain(&duties.observing) {
+                self.add_dressed(&mut sum, &posting.don, posting.removals(), posting.wearing.removal);
+            }
+            let length = night.limits.breaks.map_or(0, |b| b.length.0);
+            duties.breaks.add_all(&mut sum, length);
+        }
+        sum
+    }
+}
+
+/// Unbroken runs of required presence of one class in a room.
+fn runs(
+    demand: &[Option<super::rooms::Demand>],
+    class: u32,
+) -> impl Iterator<Item = Vec<super::rooms::Demand>> + '_ {
+    demand
+        .split(move |d| d.is_none_or(|d| d.class != class))
+        .filter(|run| !run.is_empty())
+        .map(|run| run.iter().flatten().copied().collect())
+}

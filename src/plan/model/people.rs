@@ -1,0 +1,488 @@
+//! Rows about people: one duty at a time, rest, recovery, changeover, wear.
+
+use crate::night::{CleanDuty, EnsembleIx, Night, Rule, WornIn};
+
+use super::super::ability::Wearing;
+use super::super::curve::Curve;
+use super::super::grid::Slot;
+use super::super::program::{Place, Sum};
+use super::duties::{Duties, Entering, Posting};
+use super::{Group, Model};
+
+/// A kind of duty that excludes the others.
+#[derive(Clone, Copy, PartialEq, Eq, Debug)]
+enum Part {
+    Enter,
+    Assist,
+    Observe,
+    Donning,
+    /// Watching removals in a lane group, without a kit.
+    Lane(usize),
+    /// Watching an observer's own removal.
+    ObserverRemoval,
+    Break,
+}
+
+/// What rows about one group need to know.
+struct Person<'a> {
+    night: &'a Night,
+    model: &'a Model,
+    group: &'a Group,
+    duties: &'a Duties,
+}
+
+impl Model {
+    /// Adds the rows about each group's people.
+    pub(super) fn add_people_rows(&mut self, night: &Night) {
+        self.add_donning_heads(night);
+        for place in 0..self.groups.len() {
+            let (group, duties) = (self.groups[place].clone(), self.duties[place].clone());
+            let mut rows = Vec::new();
+            let person = Person { night, model: self, group: &group, duties: &duties };
+            person.one_duty_rows(&mut rows);
+            person.rest_rows(&mut rows);
+            person.changeover_rows(&mut rows);
+            person.wear_rows(&mut rows);
+            for (sum, most, rule) in rows {
+                self.program.at_most(sum, most, rule);
+            }
+            self.add_everyone_leaves(&duties);
+        }
+    }
+
+    /// Where one observer may watch several donnings: heads x capacity >= donnings watched.
+    fn add_donning_heads(&mut self, night: &Night) {
+        let capacity = i64::from(night.limits.donning_capacity);
+        if capacity < 2 {
+            return;
+        }
+        for place in 0..self.groups.len() {
+            if self.duties[place].watches_donning.iter().all(Curve::is_empty) {
+                continue;
+            }
+            for slot in 0..self.grid.slots {
+                let head = self.program.whole(0, self.groups[place].count(), Place::Slot(slot));
+                let mut sum = Sum::new();
+                self.add_donnings_watched(night, &self.duties[place], &mut sum, slot, 1);
+                sum.add(head, -capacity);
+                self.program.at_most(sum, 0, Rule::C6);
+                self.duties[place].donning_heads.push(Some(head));
+            }
+        }
+    }
+
+    fn add_donnings_watched(&self, night: &Night, duties: &Duties, sum: &mut Sum, slot: Slot, times: i64) {
+        for (curve, ensemble) in duties.watches_donning.iter().zip(&night.limits.ensembles) {
+            curve.add_between(sum, slot - self.grid.up(ensemble.donning), slot, times);
+        }
+    }
+
+    /// Whoever starts donning comes out again (C10).
+    fn add_everyone_leaves(&mut self, duties: &Duties) {
+        let mut pairs: Vec<Sum> = Vec::new();
+        for visits in duties.entering.iter().flat_map(|e| &e.rooms) {
+            let steps = [vec![&visits.door_in], vec![&visits.door_out], visits.removal.iter().collect()];
+            pairs.extend(steps.iter().map(|later| balance(&visits.don, later)));
+        }
+        for posting in duties.assisting.iter().chain(&duties.observing) {
+            pairs.push(balance(&posting.don, &posting.removals().collect::<Vec<_>>()));
+        }
+        for sum in pairs {
+            self.program.equal(sum, 0, Rule::C10);
+        }
+    }
+
+    /// People of a group who watch removals in a lane group, ready and reset included.
+    pub(super) fn add_watching_lane(&self, night: &Night, duties: &Duties, sum: &mut Sum, lane: usize, slot: Slot) {
+        let Some(watches) = &duties.watches else { return };
+        let ready = self.grid.up(night.limits.observer_ready);
+        let reset = self.grid.up(night.limits.observer_reset);
+        let own = self.own_removal_slots(night);
+        for place in 0..self.ensembles.len() {
+            let length = self.removal_slots(night, place);
+            watches.entrant[place][lane].add_between(sum, slot - length - reset, slot + ready, 1);
+            watches.both[place][lane].add_between(sum, slot - length - own - reset, slot + ready, 1);
+        }
+        if let Some(curve) = watches.assistant.get(lane) {
+            curve.add_between(sum, slot - own - reset, slot + ready, 1);
+        }
+    }
+
+    /// Slots of an entrant's removal, by place in [`Model::ensembles`].
+    pub(super) fn removal_slots(&self, night: &Night, place: usize) -> Slot {
+        self.grid.up(night.limits.ensemble(self.ensembles[place]).removal)
+    }
+
+    /// Slots of an assistant's own removal.
+    pub(super) fn own_removal_slots(&self, night: &Night) -> Slot {
+        night.limits.assistant_kit.map_or(0, |kit| self.grid.up(night.limits.ensemble(kit).removal))
+    }
+
+    /// Slots of an observer's own removal.
+    pub(super) fn observer_removal_slots(&self, night: &Night) -> Slot {
+        night.limits.observer_kit.map_or(0, |kit| self.grid.up(night.limits.ensemble(kit).removal))
+    }
+
+    /// People of a group who watch donnings, removals or observers' removals in a slot.
+    pub(super) fn watching_now(&self, night: &Night, place: usize, slot: Slot) -> Sum {
+        let (group, duties) = (&self.groups[place], &self.duties[place]);
+        let person = Person { night, model: self, group, duties };
+        let mut sum = Sum::new();
+        person.add_busy(&mut sum, Part::Donning, slot, 0);
+        person.add_busy(&mut sum, Part::ObserverRemoval, slot, 0);
+        for lane in 0..self.lanes.len() {
+            person.add_busy(&mut sum, Part::Lane(lane), slot, 0);
+        }
+        sum
+    }
+}
+
+impl Entering {
+    /// Removal starts over every room and lane group.
+    pub(super) fn removals(&self) -> impl Iterator<Item = &Curve> {
+        self.rooms.iter().flat_map(|visits| &visits.removal)
+    }
+}
+
+impl Posting {
+    /// Own removal starts, at once or later.
+    pub(super) fn removals(&self) -> impl Iterator<Item = &Curve> {
+        self.at_once.iter().flatten().chain(&self.later)
+    }
+}
+
+fn balance(earlier: &Curve, later: &[&Curve]) -> Sum {
+    let mut sum = Sum::new();
+    earlier.add_all(&mut sum, 1);
+    for curve in later {
+        curve.add_all(&mut sum, -1);
+    }
+    sum
+}
+
+type Rows = Vec<(Sum, i64, Rule)>;
+
+impl Person<'_> {
+    fn parts(&self) -> Vec<Part> {
+        let d = self.duties;
+        let mut parts = Vec::new();
+        parts.extend(d.entering.as_ref().map(|_| Part::Enter));
+        parts.extend(d.assisting.as_ref().map(|_| Part::Assist));
+        parts.extend(d.observing.as_ref().map(|_| Part::Observe));
+        parts.extend((!d.watches_donning.is_empty()).then_some(Part::Donning));
+        if d.watches.is_some() && d.observing.is_none() {
+            parts.extend((0..self.model.lanes.len()).map(Part::Lane));
+        }
+        parts.extend((!d.watches_observer.is_empty()).then_some(Part::ObserverRemoval));
+        parts.extend((!d.breaks.is_empty()).then_some(Part::Break));
+        parts
+    }
+
+    fn wearing(&self, part: Part) -> Option<&Wearing> {
+        match part {
+            Part::Enter => self.duties.entering.as_ref().map(|e| &e.wearing),
+            Part::Assist => self.duties.assisting.as_ref().map(|p| &p.wearing),
+            Part::Observe => self.duties.observing.as_ref().map(|p| &p.wearing),
+            Part::Donning | Part::Lane(_) | Part::ObserverRemoval | Part::Break => None,
+        }
+    }
+
+    /// Removal starts of a worn part.
+    fn removals(&self, part: Part) -> Vec<&Curve> {
+        match part {
+            Part::Enter => self.duties.entering.iter().flat_map(Entering::removals).collect(),
+            Part::Assist => self.duties.assisting.iter().flat_map(Posting::removals).collect(),
+            Part::Observe => self.duties.observing.iter().flat_map(Posting::removals).collect(),
+            Part::Donning | Part::Lane(_) | Part::ObserverRemoval | Part::Break => vec![],
+        }
+    }
+
+    /// Donning starts of a worn part.
+    fn dons(&self, part: Part) -> Vec<&Curve> {
+        match part {
+            Part::Enter => self.duties.entering.iter().flat_map(|e| e.rooms.iter().map(|v| &v.don)).collect(),
+            Part::Assist => self.duties.assisting.iter().map(|p| &p.don).collect(),
+            Part::Observe => self.duties.observing.iter().map(|p| &p.don).collect(),
+            Part::Donning | Part::Lane(_) | Part::ObserverRemoval | Part::Break => vec![],
+        }
+    }
+
+    /// Adds the people busy with `part` in `slot`, and those whose removal in
+    /// it ended less than `rest` slots before.
+    fn add_busy(&self, sum: &mut Sum, part: Part, slot: Slot, rest: Slot) {
+        let (d, grid, limits) = (self.duties, &self.model.grid, &self.night.limits);
+        if let Some(wearing) = self.wearing(part) {
+            for curve in self.dons(part) {
+                curve.add_upto(sum, slot, 1);
+            }
+            for curve in self.removals(part) {
+                curve.add_upto(sum, slot - wearing.removal - rest, -1);
+            }
+            return;
+        }
+        match part {
+            Part::Donning => match usize::try_from(slot).ok().and_then(|s| d.donning_heads.get(s)) {
+                Some(head) => sum.terms.extend(head.map(|col| (col, 1))),
+                None if d.donning_heads.is_empty() => self.model.add_donnings_watched(self.night, d, sum, slot, 1),
+                None => {}
+            },
+            Part::Lane(lane) => self.model.add_watching_lane(self.night, d, sum, lane, slot),
+            Part::ObserverRemoval => {
+                let before = grid.up(limits.observer_ready);
+                let after = self.model.observer_removal_slots(self.night) + grid.up(limits.observer_reset);
+                d.watches_observer.add_between(sum, slot - after, slot + before, 1);
+            }
+            Part::Break => {
+                let length = limits.breaks.map_or(0, |b| grid.up(b.length));
+                d.breaks.add_between(sum, slot - length, slot, 1);
+            }
+            Part::Enter | Part::Assist | Part::Observe => unreachable!("worn parts returned above"),
+        }
+    }
+
+    /// Slots that must lie between the end of `from` and the start of `to`
+    /// (A7, B4, B5); the reset of a removal watch is part of the watch.
+    fn apart(&self, from: Part, to: Part) -> Slot {
+        let (grid, limits) = (&self.model.grid, &self.night.limits);
+        let changeover = grid.up(limits.changeover);
+        let reset = grid.up(limits.observer_reset);
+        if let Some(worn) = self.wearing(from) {
+            return self.rest_after(worn, to, changeover);
+        }
+        match (from, to) {
+            (Part::Break, _) | (_, Part::Break) => 0,
+            _ if from == to => 0,
+            (Part::Lane(_) | Part::ObserverRemoval, _) => (changeover - reset).max(0),
+            _ => changeover,
+        }
+    }
+
+    fn rest_after(&self, worn: &Wearing, to: Part, changeover: Slot) -> Slot {
+        let (grid, limits) = (&self.model.grid, &self.night.limits);
+        let clean = |duty| {
+            let own = if limits.inside_rest.contains(&duty) { 0 } else { self.group.ability.own_rest };
+            grid.up(limits.rest_before_clean_duty(worn.ensemble, duty)).max(own).max(changeover)
+        };
+        if let Some(next) = self.wearing(to) {
+            let rest = grid.up(limits.rest_between(worn.ensemble, next.ensemble));
+            return rest.max(self.group.ability.own_rest).max(worn.recovery).max(changeover);
+        }
+        match to {
+            Part::Donning => clean(CleanDuty::DonningObserver),
+            Part::Lane(_) | Part::ObserverRemoval => clean(CleanDuty::DoffingObserver),
+            Part::Break if limits.breaks.is_some_and(|b| b.recovery_counts) => 0,
+            Part::Break => worn.recovery,
+            Part::Enter | Part::Assist | Part::Observe => unreachable!("worn parts returned above"),
+        }
+    }
+
+    /// In every slot at most as many people are busy or owed the shortest rest as there are (A7, B5).
+    fn one_duty_rows(&self, rows: &mut Rows) {
+        let parts = self.parts();
+        let n = self.group.count();
+        for slot in 0..self.model.grid.slots {
+            let mut sum = Sum::new();
+            for &part in &parts {
+                let rest = parts.iter().map(|&to| self.apart(part, to)).min().unwrap_or(0);
+                let rest = if self.wearing(part).is_some() { rest } else { 0 };
+                self.add_busy(&mut sum, part, slot, rest);
+            }
+            rows.push((sum, n, Rule::A7));
+        }
+    }
+
+    /// Rest after a worn part that is longer than its shortest one (B4, B5).
+    fn rest_rows(&self, rows: &mut Rows) {
+        let parts = self.parts();
+        for &worn in &parts {
+            if self.wearing(worn).is_none() {
+                continue;
+            }
+            let mut rests: Vec<Slot> = parts.iter().map(|&to| self.apart(worn, to)).collect();
+            rests.sort_unstable();
+            rests.dedup();
+            for &rest in &rests[1..] {
+                let waiting: Vec<Part> = parts.iter().copied().filter(|&to| self.apart(worn, to) >= rest).collect();
+                self.rest_rows_of(worn, rest, &waiting, rows);
+            }
+        }
+    }
+
+    fn rest_rows_of(&self, worn: Part, rest: Slot, waiting: &[Part], rows: &mut Rows) {
+        let Some(wearing) = self.wearing(worn) else { return };
+        let again = self.apart(worn, worn);
+        for slot in 0..self.model.grid.slots {
+            if rest <= again {
+                // Nobody is in this rest twice: count them with those still wearing.
+                let mut sum = Sum::new();
+                self.add_busy(&mut sum, worn, slot, rest);
+                for &part in waiting.iter().filter(|&&part| part != worn) {
+                    self.add_busy(&mut sum, part, slot, 0);
+                }
+                rows.push((sum, self.group.count(), Rule::B4));
+                continue;
+            }
+            // Someone may have worn it again meanwhile: look at stretches too short for two removals.
+            let stretch = again + self.shortest_wear(wearing);
+            let mut late = 0;
+            while late < rest {
+                let early = (late + stretch).min(rest);
+                let mut sum = Sum::new();
+                for curve in self.removals(worn) {
+                    curve.add_between(&mut sum, slot - wearing.removal - early, slot - wearing.removal - late, 1);
+                }
+                for &part in waiting.iter().filter(|&&part| part != worn) {
+                    self.add_busy(&mut sum, part, slot, 0);
+                }
+                rows.push((sum, self.group.count(), Rule::B4));
+                late = early;
+            }
+        }
+    }
+
+    /// Fewest slots from the start of donning to last item off.
+    fn shortest_wear(&self, wearing: &Wearing) -> Slot {
+        let ensemble = self.night.limits.ensemble(wearing.ensemble);
+        let stay = if ensemble.worn_in == WornIn::Room { self.model.grid.up(self.night.limits.min_stay) } else { 0 };
+        (wearing.donning + stay + wearing.removal).max(1)
+    }
+
+    /// Changeover between different duties without a kit (A7): nobody is busy
+    /// with one in a slot and with another `changeover` slots later.
+    fn changeover_rows(&self, rows: &mut Rows) {
+        let parts: Vec<Part> = self.parts();
+        let unworn: Vec<Part> = parts.iter().copied().filter(|&p| self.wearing(p).is_none() && p != Part::Break).collect();
+        let longest = unworn.iter().flat_map(|&from| parts.iter().map(move |&to| (from, to)));
+        let Some(longest) = longest.map(|(from, to)| self.apart(from, to)).max() else { return };
+        for gap in 1..=longest {
+            for &to in parts.iter().filter(|&&p| p != Part::Break) {
+                let before: Vec<Part> =
+                    unworn.iter().copied().filter(|&from| from != to && self.apart(from, to) >= gap).collect();
+                if before.is_empty() {
+                    continue;
+                }
+                for slot in gap..self.model.grid.slots {
+                    let mut sum = Sum::new();
+                    self.add_busy(&mut sum, to, slot, 0);
+                    for &from in &before {
+                        self.add_busy(&mut sum, from, slot - gap, 0);
+                    }
+                    rows.push((sum, self.group.count(), Rule::A7));
+                }
+            }
+        }
+    }
+
+    /// Order of an entry's steps, wear, cumulative wear (B1, B2, B6, B9).
+    fn wear_rows(&self, rows: &mut Rows) {
+        if let Some(entering) = &self.duties.entering {
+            self.entry_rows(entering, rows);
+        }
+        for posting in self.duties.assisting.iter().chain(&self.duties.observing) {
+            self.post_rows(posting, rows);
+        }
+        let mut worn = self.worn_minutes();
+        worn.tidy();
+        if !worn.terms.is_empty() {
+            let left = self.group.ability.wear_left.max(0) * self.group.count();
+            rows.push((worn, left, Rule::B6));
+        }
+    }
+
+    fn entry_rows(&self, entering: &Entering, rows: &mut Rows) {
+        let w = &entering.wearing;
+        let stay = self.model.grid.up(self.night.limits.min_stay).max(1);
+        for visits in &entering.rooms {
+            let removal: Vec<&Curve> = visits.removal.iter().collect();
+            for slot in 0..self.model.grid.slots {
+                rows.push((later_not_before(&[&visits.door_in], slot, &visits.don, slot - w.donning), 0, Rule::B1));
+                rows.push((later_not_before(&[&visits.door_out], slot, &visits.door_in, slot - stay), 0, Rule::B9));
+                rows.push((later_not_before(&removal, slot, &visits.door_out, slot), 0, Rule::B1));
+                let (begin, before) = w.before_wear.map_or((&visits.door_in, 0), |before| (&visits.don, before));
+                let by = slot + before + w.max_wear - w.removal;
+                rows.push((done_by(begin, slot, &removal, by), 0, Rule::B2));
+            }
+        }
+    }
+
+    fn post_rows(&self, posting: &Posting, rows: &mut Rows) {
+        let w = &posting.wearing;
+        let removal: Vec<&Curve> = posting.removals().collect();
+        for slot in 0..self.model.grid.slots {
+            rows.push((later_not_before(&removal, slot, &posting.don, slot - w.donning), 0, Rule::B1));
+            let by = slot + w.before_wear.unwrap_or(w.donning) + w.max_wear - w.removal;
+            rows.push((done_by(&posting.don, slot, &removal, by), 0, Rule::B2));
+        }
+    }
+
+    /// Cumulative wear of the group, in hundredths of a minute.
+    fn worn_minutes(&self) -> Sum {
+        let mut sum = Sum::new();
+        for entering in &self.duties.entering {
+            let percent = self.percent_slot(entering.wearing.ensemble);
+            for visits in &entering.rooms {
+                let (begin, before) = match entering.wearing.before_wear {
+                    Some(before) => (&visits.don, before),
+                    None => (&visits.door_in, 0),
+                };
+                add_worn(&mut sum, &entering.wearing, begin, before, visits.removal.iter(), percent);
+            }
+        }
+        for posting in self.duties.assisting.iter().chain(&self.duties.observing) {
+            let w = &posting.wearing;
+            let before = w.before_wear.unwrap_or(w.donning);
+            add_worn(&mut sum, w, &posting.don, before, posting.removals(), self.percent_slot(w.ensemble));
+        }
+        sum
+    }
+
+    /// Hundredths of a minute that one slot in an ensemble counts.
+    fn percent_slot(&self, ensemble: EnsembleIx) -> i64 {
+        self.night.limits.ensemble(ensemble).cumulative_percent * self.model.grid.minutes(1)
+    }
+}
+
+impl Model {
+    /// Cumulative wear of a group tonight, in hundredths of a minute, without what was carried in.
+    pub(super) fn worn_by(&self, night: &Night, place: usize) -> Sum {
+        Person { night, model: self, group: &self.groups[place], duties: &self.duties[place] }.worn_minutes()
+    }
+}
+
+fn add_worn<'a>(
+    sum: &mut Sum,
+    wearing: &Wearing,
+    begin: &Curve,
+    before: Slot,
+    removals: impl Iterator<Item = &'a Curve>,
+    percent: i64,
+) {
+    for curve in removals {
+        for slot in curve.slots() {
+            curve.add_at(sum, slot, percent * i64::from(slot + wearing.removal));
+        }
+    }
+    for slot in begin.slots() {
+        begin.add_at(sum, slot, -percent * i64::from(slot + before));
+    }
+}
+
+/// `later events up to slot - earlier events up to its own slot`, to be at most 0.
+fn later_not_before(later: &[&Curve], slot: Slot, earlier: &Curve, earlier_slot: Slot) -> Sum {
+    let mut sum = Sum::new();
+    for curve in later {
+        curve.add_upto(&mut sum, slot, 1);
+    }
+    earlier.add_upto(&mut sum, earlier_slot, -1);
+    sum
+}
+
+/// `begun up to slot - done up to by`, to be at most 0.
+fn done_by(begun: &Curve, slot: Slot, done: &[&Curve], by: Slot) -> Sum {
+    let mut sum = Sum::new();
+    begun.add_upto(&mut sum, slot, 1);
+    for curve in done {
+        curve.add_upto(&mut sum, by, -1);
+    }
+    sum
+}

@@ -1,0 +1,30 @@
+//! Rows about kits on the shelf (G1).
+
+use std::collections::BTreeMap;
+
+use crate::night::{EnsembleIx, Night, Rule};
+
+use super::super::program::Sum;
+use super::Model;
+
+impl Model {
+    /// One kit of the right size for every entry and every spell on post.
+    pub(super) fn add_stock_rows(&mut self, night: &Night) {
+        let mut used: BTreeMap<(EnsembleIx, String), Sum> = BTreeMap::new();
+        for duties in &self.duties {
+            for entering in &duties.entering {
+                let shelf = (entering.wearing.ensemble, entering.wearing.size.clone());
+                let sum = used.entry(shelf).or_default();
+                entering.rooms.iter().for_each(|visits| visits.don.add_all(sum, 1));
+            }
+            for posting in duties.assisting.iter().chain(&duties.observing) {
+                let shelf = (posting.wearing.ensemble, posting.wearing.size.clone());
+                posting.don.add_all(used.entry(shelf).or_default(), 1);
+            }
+        }
+        for ((ensemble, size), sum) in used {
+            let usable = night.roster.usable_kits(ensemble, &size);
+            self.program.at_most(sum, i64::from(usable), Rule::G1);
+        }
+    }
+}

@@ -1,0 +1,142 @@
+//! A part of a program: some columns held, the rest free.
+//!
+//! Holding a curve outside a stretch of time means holding its *events*, not
+//! its totals: totals after the stretch follow the last total inside it.
+
+use std::collections::BTreeMap;
+
+use super::grid::Slot;
+use super::program::{Col, Column, Place, Program, Sum};
+
+/// What a column may do in a part.
+#[derive(Clone, Copy, PartialEq, Eq, Debug)]
+pub enum Fate {
+    /// It may move within its bounds.
+    Free,
+    /// It keeps a value.
+    Held(i64),
+    /// It equals another column plus a constant.
+    Follows(Col, i64),
+}
+
+/// A smaller program and the way back.
+#[derive(Clone, Debug)]
+pub struct Part {
+    /// The smaller program.
+    pub program: Program,
+    /// The sum to minimise, over the smaller program.
+    pub sum: Sum,
+    /// For each column of the whole: its sum in the part.
+    back: Vec<(Option<Col>, i64)>,
+}
+
+impl Part {
+    /// Cuts a part out of `whole`. `None` when the held columns alone break a row.
+    pub fn cut(whole: &Program, sum: &Sum, fates: &[Fate]) -> Option<Self> {
+        let mut program = Program::default();
+        let mut back: Vec<(Option<Col>, i64)> = Vec::with_capacity(fates.len());
+        for (column, fate) in whole.columns.iter().zip(fates) {
+            back.push(match *fate {
+                Fate::Free => (Some(program.add(*column)), 0),
+                Fate::Held(value) => (None, value),
+                Fate::Follows(other, plus) => {
+                    let (col, base) = back[other.0];
+                    (col, base + plus)
+                }
+            });
+        }
+        let mut part = Self { program, sum: Sum::new(), back };
+        part.keep_bounds(whole, fates);
+        part.sum = part.translated(&sum.terms);
+        part.sum.constant += sum.constant;
+        part.keep_rows(whole).then_some(part)
+    }
+
+    /// Bounds of columns that follow others become rows.
+    fn keep_bounds(&mut self, whole: &Program, fates: &[Fate]) {
+        let mut rows = Vec::new();
+        for (place, fate) in fates.iter().enumerate() {
+            if let Fate::Follows(..) = fate {
+                let Column { least, most, .. } = whole.columns[place];
+                let mut sum = Sum::new();
+                sum.add(Col(place), 1);
+                rows.push((sum, least, most));
+            }
+        }
+        let mut tightest: BTreeMap<Col, (i64, i64)> = BTreeMap::new();
+        for (sum, least, most) in rows {
+            let translated = self.translated(&sum.terms);
+            if let [(col, 1)] = translated.terms[..] {
+                let side = tightest.entry(col).or_insert((i64::MIN, i64::MAX));
+                side.0 = side.0.max(least - translated.constant);
+                side.1 = side.1.min(most - translated.constant);
+            }
+        }
+        for (col, (least, most)) in tightest {
+            let column = &mut self.program.columns[col.0];
+            column.least = column.least.max(least);
+            column.most = column.most.min(most);
+        }
+    }
+
+    /// Adds every row of the whole that still says something; rows that have
+    /// become the same are merged. False when one cannot hold.
+    fn keep_rows(&mut self, whole: &Program) -> bool {
+        let mut kept: BTreeMap<Vec<(Col, i64)>, (Option<i64>, Option<i64>)> = BTreeMap::new();
+        for row in &whole.rows {
+            let sum = self.translated(&row.terms);
+            let least = row.least.map(|side| side - sum.constant);
+            let most = row.most.map(|side| side - sum.constant);
+            if sum.terms.is_empty() {
+                if least.is_some_and(|side| side > 0) || most.is_some_and(|side| side < 0) {
+                    return false;
+                }
+                continue;
+            }
+            let sides = kept.entry(sum.terms).or_default();
+            sides.0 = sides.0.max(least);
+            sides.1 = [sides.1, most].into_iter().flatten().min();
+        }
+        for (terms, (least, most)) in kept {
+            self.program.row(Sum { terms, constant: 0 }, least, most, None);
+        }
+        self.program.columns.iter().all(|c| c.least <= c.most)
+    }
+
+    fn translated(&self, terms: &[(Col, i64)]) -> Sum {
+        let mut sum = Sum::new();
+        for &(col, times) in terms {
+            let (inside, constant) = self.back[col.0];
+            sum.constant += times * constant;
+            if let Some(inside) = inside {
+                sum.add(inside, times);
+            }
+        }
+        sum.tidy();
+        sum
+    }
+
+    /// A point of the whole from a point of the part.
+    pub fn whole_point(&self, point: &[i64]) -> Vec<i64> {
+        self.back.iter().map(|&(col, plus)| col.map_or(0, |c| point[c.0]) + plus).collect()
+    }
+}
+
+/// Slots beside a window whose facts may change with it; events there stay.
+const BESIDE: Slot = 12;
+
+/// Frees the events in `from..to`, holds all others as in `point`.
+pub fn window(program: &Program, point: &[i64], from: Slot, to: Slot) -> Vec<Fate> {
+    let fate = |(place, column): (usize, &Column)| match column.place {
+        Place::Total { slot, .. } if slot < from => Fate::Held(point[place]),
+        Place::Total { slot, .. } if slot < to => Fate::Free,
+        Place::Total { first, .. } if first >= to => Fate::Held(point[place]),
+        Place::Total { slot, .. } => {
+            let back = usize::try_from(slot - (to - 1)).expect("this slot is past the window");
+            Fate::Follows(Col(place - back), point[place] - point[place - back])
+        }
+        Place::Slot(slot) if slot < from - BESIDE || slot >= to + BESIDE => Fate::Held(point[place]),
+        Place::Slot(_) | Place::Night => Fate::Free,
+    };
+    program.columns.iter().enumerate().map(fate).collect()
+}

@@ -1,0 +1,223 @@
+//! The order of the search: level after level, each held while the next is improved.
+//!
+//! People who are alike are planned as numbers first, then given names, then
+//! the levels about single people are settled. Small programs are solved
+//! whole; larger ones by windows of time that slide over the night.
+
+use crate::night::Night;
+
+use super::budget::Budget;
+use super::handout::{Follow, counts, hand_out};
+use super::level::{Level, LevelResult};
+use super::model::{Grouping, Model};
+use super::part::{Fate, Part, window};
+use super::program::{Place, Program, Sum};
+use super::solve::{Limit, Solved, minimise};
+use super::{Effort, Planned, Watch, names};
+
+/// Programs of up to this many columns are solved whole at every level.
+const SMALL: usize = 1_500;
+
+/// Programs of up to this many columns are worth an attempt on the whole night
+/// for the levels that come first, for the bound it gives.
+const BOUNDED: usize = 6_000;
+
+/// Widths of the windows that slide over the night, in slots.
+const WIDTHS: [i32; 2] = [36, 54];
+
+/// Plans a night.
+pub fn search(night: &Night, effort: Effort, watch: &mut dyn Watch) -> Planned {
+    let mut search = Search { night, budget: Budget::new(effort), watch };
+    let mut alike = Stage::new(night, Grouping::Alike);
+    let mut point = search.nobody_enters(&alike.model);
+    search.settle_levels(&mut alike, None, &mut point);
+    let mut single = Stage::new(night, Grouping::Single);
+    let mut point = search.names_for(&alike.model, &point, &single.model);
+    single.known = std::mem::take(&mut alike.results);
+    search.settle_levels(&mut single, Some(&alike.model), &mut point);
+    let rota = names::rota(night, &single.model, &point);
+    Planned { rota, levels: single.results, ended: search.budget.ended() }
+}
+
+/// One model with what has been settled on it.
+struct Stage {
+    model: Model,
+    grouping: Grouping,
+    results: Vec<LevelResult>,
+    /// Bounds from a relaxation settled before.
+    known: Vec<LevelResult>,
+}
+
+impl Stage {
+    fn new(night: &Night, grouping: Grouping) -> Self {
+        Self { model: Model::build(night, grouping), grouping, results: vec![], known: vec![] }
+    }
+
+    /// What a relaxation showed this level cannot be below. It only holds
+    /// while every level before came out as it did there.
+    fn known_bound(&self, level: Level) -> Option<i64> {
+        let same = |(here, there): (&LevelResult, &LevelResult)| here.level == there.level && here.value == there.value;
+        let known = self.known.iter().find(|r| r.level == level)?;
+        self.results.iter().zip(&self.known).all(same).then_some(known.at_least)
+    }
+}
+
+struct Search<'a> {
+    night: &'a Night,
+    budget: Budget,
+    watch: &'a mut dyn Watch,
+}
+
+impl Search<'_> {
+    /// The rota with no duties and everybody's breaks: it always exists.
+    fn nobody_enters(&mut self, model: &Model) -> Vec<i64> {
+        let mut fates: Vec<Fate> = model.program.columns.iter().map(|c| fate_without_duty(c.place)).collect();
+        for col in model.duties.iter().flat_map(|d| d.breaks.columns()) {
+            fates[col.0] = Fate::Free;
+        }
+        let part = Part::cut(&model.program, &Sum::new(), &fates).expect("a night without duties breaks no rule");
+        let solved = minimise(&part.program, &part.sum, None, &Limit::none());
+        part.whole_point(&solved.point.expect("breaks without duties can be placed"))
+    }
+
+    fn settle_levels(&mut self, stage: &mut Stage, counted: Option<&Model>, point: &mut Vec<i64>) {
+        for level in stage.model.levels(self.night, stage.grouping) {
+            let t = std::time::Instant::now();
+            let sum = stage.model.objective(self.night, level);
+            self.complete(&stage.model.program, &sum, point);
+            let floor = stage.model.program.least(&sum).max(stage.known_bound(level).unwrap_or(i64::MIN));
+            let at_least = self.improve(&stage.model, level, &sum, counted, point, floor);
+            let value = sum.value(point);
+            if std::env::var("DBG").is_ok() { eprintln!("{:?} {level:?} {value} >= {at_least} {:?} cols {}", stage.grouping, t.elapsed(), stage.model.program.columns.len()); }
+            stage.results.push(LevelResult { level, value, at_least: at_least.min(value) });
+            stage.model.program.at_most(sum, value, None);
+            if let Level::Uncovered(_) = level {
+                self.watch.progress(value, at_least.min(value));
+            }
+        }
+    }
+
+    /// Gives values to columns that a level has just added.
+    fn complete(&mut self, program: &Program, sum: &Sum, point: &mut Vec<i64>) {
+        if point.len() == program.columns.len() {
+            return;
+        }
+        let held = point.iter().map(|&v| Fate::Held(v));
+        let fates: Vec<Fate> = held.chain(std::iter::repeat(Fate::Free)).take(program.columns.len()).collect();
+        let part = Part::cut(program, sum, &fates).expect("new columns only measure what is there");
+        let solved = minimise(&part.program, &part.sum, None, &Limit::none());
+        *point = part.whole_point(&solved.point.expect("new columns only measure what is there"));
+    }
+
+    /// Improves `point` and returns what the sum cannot be below.
+    fn improve(
+        &mut self,
+        model: &Model,
+        level: Level,
+        sum: &Sum,
+        counted: Option<&Model>,
+        point: &mut Vec<i64>,
+        floor: i64,
+    ) -> i64 {
+        let program = &model.program;
+        let columns = program.columns.len();
+        if columns > SMALL {
+            if let Some(counted) = counted.filter(|_| level.is_about_one_person()) {
+                self.rename(counted, model, sum, point, floor);
+            }
+            if level.is_local() {
+                self.slide(program, sum, point, floor);
+            }
+        }
+        let whole = columns <= SMALL || (columns <= BOUNDED && matches!(level, Level::Uncovered(_)));
+        if sum.value(point) <= floor || !whole {
+            return floor;
+        }
+        let solved = self.solve(program, sum, Some(point), self.budget.whole());
+        if let Some(better) = solved.point.filter(|p| sum.value(p) < sum.value(point)) {
+            *point = better;
+        }
+        floor.max(solved.at_least.unwrap_or(i64::MIN))
+    }
+
+    fn solve(&mut self, program: &Program, sum: &Sum, start: Option<&[i64]>, work: u64) -> Solved {
+        let watch = &*self.watch;
+        let asked = || watch.stop();
+        let limit = Limit { work, until: self.budget.until(), asked: &asked };
+        let solved = minimise(program, sum, start, &limit);
+        self.budget.spend(solved.work, solved.stopped);
+        solved
+    }
+
+    /// Re-plans window after window until a whole pass improves nothing.
+    fn slide(&mut self, program: &Program, sum: &Sum, point: &mut Vec<i64>, floor: i64) {
+        let night = program.last_slot() + 1;
+        for width in WIDTHS {
+            loop {
+                let before = sum.value(point);
+                let mut from = 0;
+                while from < night && sum.value(point) > floor && !self.budget.is_spent() {
+                    self.replan(program, sum, point, &window(program, point, from, from + width));
+                    from += width / 2;
+                }
+                if sum.value(point) == before || self.budget.is_spent() {
+                    break;
+                }
+            }
+        }
+    }
+
+    /// The same duties in the same slots, by other people.
+    fn rename(&mut self, counted: &Model, single: &Model, sum: &Sum, point: &mut Vec<i64>, floor: i64) {
+        while sum.value(point) > floor && !self.budget.is_spent() {
+            let before = sum.value(point);
+            let (program, fates) = hand_out(counted, &counts(counted, single, point), single, Follow::Exactly);
+            self.replan(&program, sum, point, &fates);
+            if sum.value(point) == before {
+                return;
+            }
+        }
+    }
+
+    /// Looks for a better point among those that `fates` leave open.
+    fn replan(&mut self, program: &Program, sum: &Sum, point: &mut Vec<i64>, fates: &[Fate]) {
+        let Some(mut part) = Part::cut(program, sum, fates) else { return };
+        let value = sum.value(point);
+        if part.program.least(&part.sum) >= value {
+            return;
+        }
+        part.program.at_most(part.sum.clone(), value - 1, None);
+        let t = std::time::Instant::now();
+        let solved = self.solve(&part.program, &part.sum, None, self.budget.part());
+        if std::env::var("DBG2").is_ok() { eprintln!("   cols {} rows {} {:?} {value} -> {:?} work {} {:?}", part.program.columns.len(), part.program.rows.len(), t.elapsed(), solved.point.as_ref().map(|p| part.sum.value(p)), solved.work, solved.stopped); }
+        if let Some(better) = solved.point {
+            *point = part.whole_point(&better);
+            debug_assert!(program.accepts(point), "a part's point is a point of the whole");
+        }
+    }
+
+    /// Names for a counted solution: exactly if the people who are alike can
+    /// share it out, else for as much of it as they can.
+    fn names_for(&mut self, alike: &Model, point: &[i64], single: &Model) -> Vec<i64> {
+        let counts = counts(alike, alike, point);
+        for follow in [Follow::Exactly, Follow::AtMost] {
+            let (program, fates) = hand_out(alike, &counts, single, follow);
+            let sum = single.care_missed(self.night);
+            let Some(part) = Part::cut(&program, &sum, &fates) else { continue };
+            let t = std::time::Instant::now();
+            let solved = self.solve(&part.program, &part.sum, None, self.budget.whole());
+            if std::env::var("DBG").is_ok() { eprintln!("handout {follow:?} cols {} rows {} {:?} {:?} found {}", part.program.columns.len(), part.program.rows.len(), t.elapsed(), solved.stopped, solved.point.is_some()); }
+            if let Some(named) = solved.point {
+                return part.whole_point(&named);
+            }
+        }
+        self.nobody_enters(single)
+    }
+}
+
+fn fate_without_duty(place: Place) -> Fate {
+    match place {
+        Place::Total { .. } => Fate::Held(0),
+        Place::Slot(_) | Place::Night => Fate::Free,
+    }
+}

@@ -1,0 +1,138 @@
+//! One mixed-integer solve: a [`Program`] and one sum to minimise, through good_lp to HiGHS.
+
+use std::time::Instant;
+
+use good_lp::solvers::highs::highs;
+use good_lp::{Constraint, Expression, ProblemVariables, SolverModel, Variable, constraint, variable};
+use highs::{HighsModelStatus, HighsSolutionStatus};
+
+use super::interrupt::{Stop, Stopped, listen};
+use super::program::{Program, Sum};
+use super::tolerance;
+
+/// How far one solve may go.
+pub struct Limit<'a> {
+    /// Simplex pivots.
+    pub work: u64,
+    /// A wall-clock stop.
+    pub until: Option<Instant>,
+    /// Whether the user wants to stop.
+    pub asked: &'a dyn Fn() -> bool,
+}
+
+impl Limit<'_> {
+    /// For programs so small that no limit is needed.
+    pub fn none() -> Self {
+        Self { work: u64::MAX, until: None, asked: &|| false }
+    }
+}
+
+/// What a solve came to.
+#[derive(Clone, Debug)]
+pub struct Solved {
+    /// The best point found, checked in whole numbers against every row.
+    pub point: Option<Vec<i64>>,
+    /// The sum cannot be below this; `None` when nothing is known.
+    pub at_least: Option<i64>,
+    /// Whether no point exists at all.
+    pub impossible: bool,
+    /// Why it ended early, if it did.
+    pub stopped: Option<Stopped>,
+    /// Simplex pivots used.
+    pub work: u64,
+}
+
+/// Minimises `sum` over `program`. Columns in `free` keep their bounds, the
+/// others too: nothing is fixed here. `start` must satisfy every row.
+pub fn minimise(program: &Program, sum: &Sum, start: Option<&[i64]>, limit: &Limit<'_>) -> Solved {
+    let mut variables = ProblemVariables::new();
+    let columns = add_columns(&mut variables, program);
+    let objective = expression(&sum.terms, &columns);
+    let mut problem = variables.minimise(objective).using(highs);
+    for row in &program.rows {
+        for constraint in constraints(row, &columns) {
+            problem.add_constraint(constraint);
+        }
+    }
+    let mut model = problem.into_inner();
+    set_options(&mut model);
+    if let Some(start) = start {
+        let values: Vec<f64> = start.iter().map(|&v| to_float(v)).collect();
+        model.set_solution(Some(&values), None, None, None);
+    }
+    let mut stop = Stop { work: limit.work, until: limit.until, asked: limit.asked, stopped: None, seen: 0 };
+    listen(&mut model, &mut stop);
+    let solved = model.try_solve();
+    let Ok(solved) = solved else {
+        return Solved { point: None, at_least: None, impossible: false, stopped: stop.stopped, work: stop.seen };
+    };
+    read(program, sum, &solved, &stop)
+}
+
+fn add_columns(variables: &mut ProblemVariables, program: &Program) -> Vec<Variable> {
+    let columns = program.columns.iter();
+    columns
+        .map(|c| {
+            let v = variable().min(to_float(c.least)).max(to_float(c.most));
+            variables.add(if c.integer { v.integer() } else { v })
+        })
+        .collect()
+}
+
+fn expression(terms: &[(super::program::Col, i64)], columns: &[Variable]) -> Expression {
+    let mut expression = Expression::with_capacity(terms.len());
+    for &(col, times) in terms {
+        expression.add_mul(to_float(times), columns[col.0]);
+    }
+    expression
+}
+
+fn constraints(row: &super::program::Row, columns: &[Variable]) -> Vec<Constraint> {
+    let sum = || expression(&row.terms, columns);
+    match (row.least, row.most) {
+        (Some(least), Some(most)) if least == most => vec![constraint::eq(sum(), to_float(most))],
+        (least, most) => {
+            let above = least.map(|side| constraint::geq(sum(), to_float(side)));
+            let below = most.map(|side| constraint::leq(sum(), to_float(side)));
+            above.into_iter().chain(below).collect()
+        }
+    }
+}
+
+fn set_options(model: &mut highs::Model) {
+    if std::env::var("HLOG").is_err() { model.make_quiet(); } else { model.set_option("output_flag", true); model.set_option("log_to_console", true); }
+    if let Ok(o) = std::env::var("OPTS") { for kv in o.split(',').filter(|x| !x.is_empty()) { let (k, v) = kv.split_once('=').unwrap(); match v { "true" => model.set_option(k, true), "false" => model.set_option(k, false), _ => if let Ok(i) = v.parse::<i32>() { model.set_option(k, i) } else if let Ok(f) = v.parse::<f64>() { model.set_option(k, f) } else { model.set_option(k, v) } } } }
+    model.set_option("threads", 1);
+    model.set_option("parallel", "off");
+    model.set_option("random_seed", 1);
+    model.set_option("mip_rel_gap", tolerance::RELATIVE_GAP);
+    model.set_option("mip_abs_gap", tolerance::ABSOLUTE_GAP);
+    model.set_option("mip_feasibility_tolerance", tolerance::WHOLE);
+}
+
+fn read(program: &Program, sum: &Sum, solved: &highs::SolvedModel, stop: &Stop<'_>) -> Solved {
+    let status = solved.status();
+    let impossible = matches!(status, HighsModelStatus::Infeasible | HighsModelStatus::UnboundedOrInfeasible);
+    let found = solved.primal_solution_status() == HighsSolutionStatus::Feasible;
+    let point = found.then(|| rounded(solved.get_solution().columns())).filter(|point| program.accepts(point));
+    let bound = solved.double_info_value(c"mip_dual_bound").ok().filter(|b| b.is_finite());
+    let at_least = bound.and_then(up_to_whole).map(|b| b + sum.constant);
+    Solved { point, at_least, impossible, stopped: stop.stopped, work: stop.seen }
+}
+
+fn rounded(values: &[f64]) -> Vec<i64> {
+    #[expect(clippy::cast_possible_truncation, reason = "columns are bounded far inside i64")]
+    values.iter().map(|v| v.round() as i64).collect()
+}
+
+/// The least whole number that a bound allows.
+fn up_to_whole(bound: f64) -> Option<i64> {
+    #[expect(clippy::cast_possible_truncation, reason = "the range was just checked")]
+    (bound.abs() < 1e15).then(|| (bound - tolerance::BOUND).ceil() as i64)
+}
+
+fn to_float(whole: i64) -> f64 {
+    #[expect(clippy::cast_precision_loss, reason = "every figure is far below 2^53")]
+    let float = whole as f64;
+    float
+}

@@ -1,0 +1,16 @@
+//! Every tolerance of the program, on one page. All of them concern the
+//! solver: outside this folder there are only whole numbers.
+
+/// A relative gap would call a night "best" that is not: none is allowed.
+pub const RELATIVE_GAP: f64 = 0.0;
+
+/// Every level counts in whole units, so a gap below one proves the value best.
+pub const ABSOLUTE_GAP: f64 = 0.9;
+
+/// How far from whole a column may be; the point is then rounded and every row
+/// checked in whole numbers, so nothing rests on this.
+pub const WHOLE: f64 = 1e-6;
+
+/// A bound this little above a whole number is that number: the solver's own
+/// arithmetic is no finer. It only ever weakens a bound.
+pub const BOUND: f64 = 1e-4;
