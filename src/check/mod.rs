@@ -2,7 +2,32 @@
 //!
 //! It replays the minutes in whole numbers and shares no code with the planner.
 
+mod apart;
+mod available;
+mod breaks;
+mod donning;
+mod duties;
+mod entry;
+mod facts;
+mod faults;
+mod helpers;
+mod lanes;
+mod measures;
+mod outby;
+mod page;
+mod presence;
+mod reach;
+mod removal;
+mod rest;
 mod review;
+mod room;
+mod sign_off;
+mod stock;
+mod sweep;
+mod tasks;
+mod unchecked;
+mod watching;
+mod wear;
 
 use std::collections::BTreeMap;
 
@@ -106,4 +131,6 @@ pub struct Review {
     pub not_checked: Vec<NotChecked>,
 }
 
-pub use review::{out_by, review};
+pub use outby::{out_by, out_by_together};
+pub use page::rule_pages;
+pub use review::{is_clean, measure, review};
