@@ -1,7 +1,8 @@
 //! People kept apart (A6).
 
+use super::By;
 use super::facts::Facts;
-use super::faults::{Faults, minutes};
+use super::faults::Faults;
 use super::page::{COMMON_PRACTICE, Page};
 use crate::night::{Apart, Entry, PersonIx, Rule, Span};
 
@@ -38,7 +39,7 @@ fn together(facts: &Facts, faults: &mut Faults) {
                 if shared.is_empty() {
                     continue;
                 }
-                faults.add(Rule::A6, shared, &[pair.one, pair.other], minutes(shared.length()), || {
+                faults.add(Rule::A6, shared, &[pair.one, pair.other], Some(By::Minutes(shared.length())), || {
                     let (one, other) = (facts.id(pair.one), facts.id(pair.other));
                     format!("{one} and {other} are kept apart but share the room {}.", facts.times(shared))
                 });

@@ -1,7 +1,8 @@
 //! Who is here, and for what: on duty, the flags of the day, the gap between shifts (A3, A4, F4).
 
+use super::By;
 use super::facts::{Facts, Of};
-use super::faults::{Faults, minutes};
+use super::faults::Faults;
 use super::page::{COMMON_PRACTICE, Page};
 use crate::night::{Minutes, PersonIx, Rule, Span};
 
@@ -52,7 +53,7 @@ fn within(facts: &Facts, faults: &mut Faults, person: PersonIx, busy: Span, show
     if by.0 <= 0 {
         return;
     }
-    faults.add(Rule::A3, busy, &[person], minutes(by), || {
+    faults.add(Rule::A3, busy, &[person], Some(By::Minutes(by)), || {
         let id = facts.id(person);
         let duty = facts.times(busy);
         if shower.0 > 0 {
@@ -101,7 +102,7 @@ pub(super) fn shift_gap(facts: &Facts, faults: &mut Faults) {
         let Some(first) = facts.duties_of(PersonIx(ix)).first() else { continue };
         let by = earliest - first.busy.from;
         if by.0 > 0 {
-            faults.add(Rule::F4, first.busy, &[PersonIx(ix)], minutes(by), || {
+            faults.add(Rule::F4, first.busy, &[PersonIx(ix)], Some(By::Minutes(by)), || {
                 format!(
                     "{} went off duty at {} and is free again from {}; the first duty starts {}, {by} min too early.",
                     person.id,

@@ -1,7 +1,8 @@
 //! Meal and rest breaks (F3).
 
+use super::By;
 use super::facts::Facts;
-use super::faults::{Faults, minutes};
+use super::faults::Faults;
 use super::page::Page;
 use crate::night::{BreakTaken, Breaks, Minute, Minutes, PersonIx, Rule, Span};
 
@@ -34,7 +35,7 @@ pub(super) fn breaks(facts: &Facts, faults: &mut Faults) {
 }
 
 fn fault(facts: &Facts, faults: &mut Faults, taken: &BreakTaken, by: Option<Minutes>, why: impl FnOnce() -> String) {
-    faults.add(Rule::F3, taken.span, &[taken.person], by.and_then(minutes), || {
+    faults.add(Rule::F3, taken.span, &[taken.person], by.map(By::Minutes), || {
         format!("The break of {} {} {}.", facts.id(taken.person), facts.times(taken.span), why())
     });
 }
@@ -106,7 +107,7 @@ fn not_too_long(facts: &Facts, faults: &mut Faults, rule: Breaks, person: Person
     let by = to - from - rule.work_max;
     if by.0 > 0 {
         let span = Span::new(from, to);
-        faults.add(Rule::F3, span, &[person], minutes(by), || {
+        faults.add(Rule::F3, span, &[person], Some(By::Minutes(by)), || {
             let (id, times, length) = (facts.id(person), facts.times(span), span.length());
             format!("{id} has no break {times}, {length} min: {by} min longer than {}.", rule.work_max)
         });

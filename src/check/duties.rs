@@ -1,7 +1,8 @@
 //! One person, one duty at a time, and one way through the unit (A7, C10).
 
+use super::By;
 use super::facts::{Assist, Duty, Facts, Kind, Of, Watch};
-use super::faults::{Faults, minutes};
+use super::faults::Faults;
 use super::page::Page;
 use crate::night::{LaneIx, Minute, Minutes, Rule, Span};
 
@@ -32,7 +33,7 @@ pub(super) fn one_way(facts: &Facts, faults: &mut Faults) {
             let Some(off) = latest.replace(latest.map_or(wear.off, |l: Minute| l.max(wear.off))) else { continue };
             if wear.don < off {
                 let by = off - wear.don;
-                faults.add(Rule::C10, wear.dressed(), &[wear.person], minutes(by), || {
+                faults.add(Rule::C10, wear.dressed(), &[wear.person], Some(By::Minutes(by)), || {
                     let id = facts.id(wear.person);
                     format!(
                         "{id} starts donning at {} before the last item is off at {}.",
@@ -84,7 +85,7 @@ fn short(facts: &Facts, first: &Duty, next: &Duty) -> Option<Minutes> {
 
 fn report(facts: &Facts, faults: &mut Faults, first: &Duty, next: &Duty, by: Minutes) {
     let span = Span::new(next.busy.from, next.busy.from + by);
-    faults.add(Rule::A7, span, &[first.person], minutes(by), || {
+    faults.add(Rule::A7, span, &[first.person], Some(By::Minutes(by)), || {
         format!(
             "{} is {} {} and {} from {}: {by} min short{}.",
             facts.id(first.person),
@@ -120,7 +121,7 @@ fn watches_apart(facts: &Facts, faults: &mut Faults) {
             let by =
                 watches[..i].iter().filter(|w| w.removal.to <= next.removal.from).map(|w| pause_short(facts, w, next));
             let Some(by) = by.max().filter(|by| by.0 > 0) else { continue };
-            faults.add(Rule::A7, next.busy, &[next.observer], minutes(by), || {
+            faults.add(Rule::A7, next.busy, &[next.observer], Some(By::Minutes(by)), || {
                 let id = facts.id(next.observer);
                 format!(
                     "{id} cannot be ready for the removal of {} at {}: {by} min short after the one before.",
@@ -144,7 +145,7 @@ fn assists_apart(facts: &Facts, faults: &mut Faults) {
             let by = earlier.map(|a| a.until + between_lanes(facts, a.lane, next.lane) - next.removal.from);
             let Some(by) = by.max().filter(|by| by.0 > 0) else { continue };
             let span = Span::new(next.removal.from, next.removal.from + by);
-            faults.add(Rule::A7, span, &[next.assistant], minutes(by), || {
+            faults.add(Rule::A7, span, &[next.assistant], Some(By::Minutes(by)), || {
                 let id = facts.id(next.assistant);
                 format!(
                     "{id} cannot assist the removal of {} at {}: {by} min short after the one before.",
@@ -165,7 +166,7 @@ fn cleans_before_own_removal(facts: &Facts, faults: &mut Faults, assist: &Assist
     let by = assist.until - own;
     // An own removal before the end of the removal assisted is a fault of C3.
     if by.0 > 0 && assist.removal.to <= own {
-        faults.add(Rule::A7, Span::new(own, assist.until), &[assist.assistant], minutes(by), || {
+        faults.add(Rule::A7, Span::new(own, assist.until), &[assist.assistant], Some(By::Minutes(by)), || {
             let id = facts.id(assist.assistant);
             format!(
                 "{id} is still cleaning the lane at {}, when the own removal starts: {by} min short.",

@@ -1,7 +1,8 @@
 //! The times of one entry or spell on post (B1), and the shortest useful stay (B9).
 
+use super::By;
 use super::facts::{Facts, Of, Wear};
-use super::faults::{Faults, minutes};
+use super::faults::Faults;
 use super::page::{COMMON_PRACTICE, Page};
 use crate::night::{Minute, Minutes, Rule, Span};
 
@@ -45,7 +46,7 @@ pub(super) fn in_order(facts: &Facts, faults: &mut Faults) {
 fn step(facts: &Facts, faults: &mut Faults, wear: &Wear, first: &str, from: Minute, then: &str, to: Minute) {
     let by = from - to;
     if by.0 > 0 {
-        faults.add(Rule::B1, Span::new(to, from), &[wear.person], minutes(by), || {
+        faults.add(Rule::B1, Span::new(to, from), &[wear.person], Some(By::Minutes(by)), || {
             format!(
                 "{}: {first} at {}, {then} at {}: {by} min too early.",
                 facts.id(wear.person),
@@ -62,7 +63,7 @@ pub(super) fn shortest_stay(facts: &Facts, faults: &mut Faults) {
         let stay = Span::new(entry.door_in, entry.door_out);
         let by = facts.limits.min_stay - stay.length().max(Minutes::ZERO);
         if by.0 > 0 {
-            faults.add(Rule::B9, stay, &[entry.person], minutes(by), || {
+            faults.add(Rule::B9, stay, &[entry.person], Some(By::Minutes(by)), || {
                 let least = facts.limits.min_stay;
                 format!(
                     "{} is inside {}, {by} min less than the shortest stay of {least}.",

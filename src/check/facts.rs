@@ -67,8 +67,6 @@ pub(super) struct Watch {
     pub(super) post: Option<usize>,
     /// Whether it can only be watched in a kit: not an observer's own removal, which is outside the lanes.
     pub(super) needs_kit: bool,
-    /// The removal before it in the same lane, where this is the assistant's own at once after it.
-    pub(super) chained: bool,
     /// Observer, wearer and assistant are not three people (C2): no duty beside that.
     pub(super) same_person: bool,
 }
@@ -319,7 +317,6 @@ impl<'a> Facts<'a> {
                 lane: removal.lane,
                 post: self.spell(observer, PostRole::Observer, busy),
                 needs_kit,
-                chained,
                 same_person: observer == removal.wearer || Some(observer) == removal.assistant,
             });
         }

@@ -1,7 +1,7 @@
 //! Where the rules put what they find.
 
 use super::{By, Fault};
-use crate::night::{Minutes, PersonIx, Rule, Span};
+use crate::night::{PersonIx, Rule, Span};
 
 /// The faults found so far. A quick check only asks whether there are any, and then no sentence is made.
 pub(super) struct Faults {
@@ -52,9 +52,4 @@ impl Faults {
         self.list.dedup();
         self.list
     }
-}
-
-/// Missed by so many minutes.
-pub(super) const fn minutes(by: Minutes) -> Option<By> {
-    Some(By::Minutes(by))
 }

@@ -2,7 +2,7 @@
 
 use super::By;
 use super::facts::{Assist, Facts, Of, Watch};
-use super::faults::{Faults, minutes};
+use super::faults::Faults;
 use super::page::Page;
 use crate::night::{Minutes, PostRole, Rule, Span};
 
@@ -52,7 +52,7 @@ fn assistant_dressed(facts: &Facts, faults: &mut Faults, assist: &Assist) {
     if there.is_some() && by.0 <= 0 {
         return;
     }
-    faults.add(Rule::C3, assist.removal, &[assist.assistant, assist.wearer], minutes(by), || {
+    faults.add(Rule::C3, assist.removal, &[assist.assistant, assist.wearer], Some(By::Minutes(by)), || {
         let (id, wearer) = (facts.id(assist.assistant), facts.id(assist.wearer));
         let removal = facts.times(assist.removal);
         match there {
@@ -76,7 +76,7 @@ fn one_assist_at_a_time(facts: &Facts, faults: &mut Faults) {
             let Some(first) = clash else { continue };
             let shared = first.removal.intersection(next.removal);
             let people = [next.assistant, first.wearer, next.wearer];
-            faults.add(Rule::C3, shared, &people, minutes(shared.length()), || {
+            faults.add(Rule::C3, shared, &people, Some(By::Minutes(shared.length())), || {
                 let [assistant, one, other] = people.map(|p| facts.id(p));
                 format!("{assistant} assists {one} and {other} at the same time, {}.", facts.times(shared))
             });
@@ -112,7 +112,7 @@ pub(super) fn observer_dressed(facts: &Facts, faults: &mut Faults) {
         let by = there.map_or(watch.busy.length(), |there| outside(there, watch.busy));
         if there.is_none() || by.0 > 0 {
             let people = [watch.observer, watch.wearer];
-            faults.add(Rule::C5, watch.busy, &people, minutes(by), || not_dressed(facts, watch, there));
+            faults.add(Rule::C5, watch.busy, &people, Some(By::Minutes(by)), || not_dressed(facts, watch, there));
         }
     }
 }

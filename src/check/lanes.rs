@@ -2,7 +2,7 @@
 
 use super::By;
 use super::facts::{Facts, Of, Removal};
-use super::faults::{Faults, minutes};
+use super::faults::Faults;
 use super::page::Page;
 use super::sweep::counted;
 use crate::night::{Entry, LaneIx, Minute, PersonIx, PostRole, Rule, Span};
@@ -53,7 +53,7 @@ fn cleaned_between(facts: &Facts, faults: &mut Faults, uses: &[(LaneIx, &Removal
             let by = free - next.span.from;
             if by.0 > 0 {
                 let people = [next.wearer, last.wearer];
-                faults.add(Rule::C9, Span::new(next.span.from, free), &people, minutes(by), || {
+                faults.add(Rule::C9, Span::new(next.span.from, free), &people, Some(By::Minutes(by)), || {
                     let (name, id, last) = (&facts.roster.lanes[lane.0].id, facts.id(next.wearer), facts.id(last.wearer));
                     let (from, free) = (facts.at(next.span.from), facts.at(free));
                     format!("Lane {name} is not free for {id} at {from}: after {last} and cleaning at {free}, {by} min short.")
@@ -79,7 +79,7 @@ fn open(facts: &Facts, faults: &mut Faults, lane: LaneIx, removal: &Removal) {
     for closure in &lane.closures {
         let shared = closure.intersection(removal.span);
         if !shared.is_empty() {
-            faults.add(Rule::C9, shared, &[removal.wearer], minutes(shared.length()), || {
+            faults.add(Rule::C9, shared, &[removal.wearer], Some(By::Minutes(shared.length())), || {
                 let (id, shut) = (facts.id(removal.wearer), facts.times(*closure));
                 format!("Lane {} is shut {shut}, during the removal of {id} {}.", lane.id, facts.times(removal.span))
             });

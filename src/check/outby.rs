@@ -4,8 +4,9 @@
 //! entrants and of helpers alike: each has to be over in time for whoever needs
 //! the same lane, observer or assistant after it.
 
+use super::By;
 use super::facts::{Facts, Of, Removal, Wear};
-use super::faults::{Faults, minutes};
+use super::faults::Faults;
 use super::page::{COMMON_PRACTICE, Page};
 use super::reach::within_reach;
 use crate::night::{CleanedBy, LaneIx, Minute, Minutes, Night, PersonIx, PostRole, Role, Rota, Rule, Span};
@@ -55,7 +56,9 @@ pub fn out_by_together(night: &Night, rota: &Rota) -> Vec<Minute> {
         let inside = |j: usize| rota.entries[j].room == rota.entries[i].room && rota.entries[j].door_in <= at;
         let left: Vec<usize> = (0..latest.len()).filter(|&j| inside(j) && latest[j] > at).collect();
         if usize::try_from(night.limits.min_inside).is_ok_and(|least| left.len() < least) {
-            left.iter().for_each(|&j| latest[j] = at);
+            for j in left {
+                latest[j] = at;
+            }
         }
     }
     latest
@@ -66,7 +69,7 @@ pub(super) fn not_too_late(facts: &Facts, faults: &mut Faults) {
     for (entry, latest) in facts.rota.entries.iter().zip(entries_latest(facts, Under::UnitLimits)) {
         let by = entry.door_out - latest;
         if by.0 > 0 {
-            faults.add(Rule::B3, Span::new(latest, entry.door_out), &[entry.person], minutes(by), || {
+            faults.add(Rule::B3, Span::new(latest, entry.door_out), &[entry.person], Some(By::Minutes(by)), || {
                 let (id, out, latest) = (facts.id(entry.person), facts.at(entry.door_out), facts.at(latest));
                 format!("{id} is planned out at {out}, {by} min after OUT-BY {latest}.")
             });

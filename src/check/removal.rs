@@ -2,7 +2,7 @@
 
 use super::By;
 use super::facts::{Facts, Of, Removal};
-use super::faults::{Faults, minutes};
+use super::faults::Faults;
 use super::page::Page;
 use crate::night::{PersonIx, PostRole, Rule};
 
@@ -65,7 +65,7 @@ pub(super) fn one_to_one(facts: &Facts, faults: &mut Faults) {
             let Some(first) = clash else { continue };
             let shared = first.removal.intersection(next.removal);
             let people = [next.observer, first.wearer, next.wearer];
-            faults.add(Rule::C1, shared, &people, minutes(shared.length()), || {
+            faults.add(Rule::C1, shared, &people, Some(By::Minutes(shared.length())), || {
                 let [observer, one, other] = people.map(|p| facts.id(p));
                 format!(
                     "{observer} watches the removals of {one} and {other} at the same time, {}.",

@@ -1,7 +1,8 @@
 //! Rest before the next wear and recovery after a removal (B4, B5).
 
+use super::By;
 use super::facts::{Duty, Facts, Kind, Wear};
-use super::faults::{Faults, minutes};
+use super::faults::Faults;
 use super::page::Page;
 use super::wear::not_available;
 use crate::night::{CleanDuty, EnsembleIx, Minute, Minutes, PersonIx, Rule, Span};
@@ -78,7 +79,7 @@ fn recovered(facts: &Facts, faults: &mut Faults, worn: Worn, duty: &Duty) {
     let by = worn.off + owed - duty.busy.from;
     if by.0 > 0 {
         let span = Span::new(duty.busy.from, worn.off + owed);
-        faults.add(Rule::B5, span, &[duty.person], minutes(by), || {
+        faults.add(Rule::B5, span, &[duty.person], Some(By::Minutes(by)), || {
             let id = facts.id(duty.person);
             format!(
                 "{id} has the last item off at {} and a duty at {}: {by} min too early.",
@@ -103,7 +104,7 @@ fn may_wear(facts: &Facts, faults: &mut Faults, worn: Worn, next: &Wear) {
     let by = owed - had;
     if by.0 > 0 {
         let span = Span::new(worn.off, next.don);
-        faults.add(Rule::B4, span, &[next.person], minutes(by), || {
+        faults.add(Rule::B4, span, &[next.person], Some(By::Minutes(by)), || {
             let (id, off, don) = (facts.id(next.person), facts.at(worn.off), facts.at(next.don));
             format!(
                 "{id} has the last item off at {off} and starts donning at {don}: {by} min short of the {owed} of rest."

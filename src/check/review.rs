@@ -51,7 +51,9 @@ pub fn review(night: &Night, rota: &Rota) -> Review {
     let rota = within_reach(night, rota);
     let facts = Facts::of(night, &rota);
     let mut faults = Faults::worded();
-    RULES.iter().for_each(|rule| rule(&facts, &mut faults));
+    for rule in RULES {
+        rule(&facts, &mut faults);
+    }
     let shortages = presence::shortages(&facts);
     let tasks = tasks::outcomes(&facts);
     let measures = measures::measured(&facts, &shortages, &tasks);

@@ -2,7 +2,7 @@
 
 use super::By;
 use super::facts::Facts;
-use super::faults::{Faults, minutes};
+use super::faults::Faults;
 use super::page::{COMMON_PRACTICE, Page};
 use super::sweep::counted;
 use crate::night::{Entry, Minute, PersonIx, RoomIx, Rule, Span};
@@ -91,7 +91,7 @@ fn relieved(facts: &Facts, faults: &mut Faults, leaver: &Entry) {
     let Some(&(came, relief)) = needed.checked_sub(1).and_then(|last| staying.get(last)) else { return };
     let by = facts.limits.overlap - (at - came);
     if by.0 > 0 {
-        faults.add(Rule::D3, Span::new(came, at), &[leaver.person, relief], minutes(by), || {
+        faults.add(Rule::D3, Span::new(came, at), &[leaver.person, relief], Some(By::Minutes(by)), || {
             let (out, relief) = (facts.id(leaver.person), facts.id(relief));
             format!(
                 "{out} leaves at {}, {relief} came at {}: {by} min of overlap missing.",

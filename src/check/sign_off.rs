@@ -1,7 +1,8 @@
 //! Who may do what: sign-offs, fit tests, kits and sizes (A1, A2).
 
+use super::By;
 use super::facts::{Facts, Of, Wear};
-use super::faults::{Faults, minutes};
+use super::faults::Faults;
 use super::page::Page;
 use crate::night::{FitTest, Minute, Minutes, PersonIx, PostRole, Role, Rule, Span};
 
@@ -63,7 +64,7 @@ fn covered(facts: &Facts, faults: &mut Faults, person: PersonIx, role: Role, dut
         return;
     };
     if past.0 > 0 {
-        faults.add(Rule::A1, duty, &[person], minutes(past), || {
+        faults.add(Rule::A1, duty, &[person], Some(By::Minutes(past)), || {
             let last = facts.roster.clock.date(end - past - Minutes(1));
             format!(
                 "{}'s sign-off as {} ends at 24:00 on {last}; this duty ends {}, {past} min later.",
@@ -77,9 +78,11 @@ fn covered(facts: &Facts, faults: &mut Faults, person: PersonIx, role: Role, dut
 
 /// A2 for everyone who is dressed.
 pub(super) fn fitted(facts: &Facts, faults: &mut Faults) {
-    for wear in &facts.wears {
+    // A post in a kit that the unit does not have is a fault of C3 or C5.
+    let posts_without = |wear: &&Wear| wear.ensemble.is_none() && matches!(wear.of, Of::Post(_));
+    for wear in facts.wears.iter().filter(|w| !posts_without(w)) {
         let signed = wear.ensemble.is_some_and(|e| facts.roster.person(wear.person).size_in(e).is_some());
-        if wear.ensemble.is_none() || !signed {
+        if !signed {
             faults.add(Rule::A2, wear.dressed(), &[wear.person], None, || {
                 format!("{} is signed off for no ensemble to wear at {}.", facts.id(wear.person), facts.at(wear.don))
             });

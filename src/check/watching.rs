@@ -1,7 +1,8 @@
 //! How long one person goes on watching (C11).
 
+use super::By;
 use super::facts::Facts;
-use super::faults::{Faults, minutes};
+use super::faults::Faults;
 use super::page::Page;
 use crate::night::{PersonIx, Rule, Span};
 
@@ -46,7 +47,7 @@ fn too_long(facts: &Facts, faults: &mut Faults, observer: PersonIx, stretch: Spa
     let Some(limit) = facts.limits.watching else { return };
     let by = stretch.length() - limit.max;
     if by.0 > 0 {
-        faults.add(Rule::C11, stretch, &[observer], minutes(by), || {
+        faults.add(Rule::C11, stretch, &[observer], Some(By::Minutes(by)), || {
             let (id, times, length) = (facts.id(observer), facts.times(stretch), stretch.length());
             format!("{id} watches {times}, {length} min without a pause of {}: {by} min too long.", limit.pause)
         });

@@ -1,7 +1,8 @@
 //! Continuous and cumulative wear, by the unit's limits and by stricter personal ones (B2, B6, A8).
 
+use super::By;
 use super::facts::{Facts, Wear};
-use super::faults::{Faults, minutes};
+use super::faults::Faults;
 use super::page::Page;
 use crate::night::{Minutes, PersonIx, Rule, Span};
 
@@ -48,7 +49,8 @@ pub(super) fn continuous(facts: &Facts, faults: &mut Faults) {
         let most = wear.kit.max_wear - wear.kit.margin;
         let by = worn - most;
         if by.0 > 0 {
-            faults.add(Rule::B2, wear.worn(), &[wear.person], minutes(by), || too_long(facts, wear, most, by));
+            faults
+                .add(Rule::B2, wear.worn(), &[wear.person], Some(By::Minutes(by)), || too_long(facts, wear, most, by));
         } else if facts.roster.person(wear.person).own.max_wear.is_some_and(|own| worn > own - wear.kit.margin) {
             not_available(facts, faults, wear.person, wear.dressed());
         }
@@ -69,7 +71,7 @@ pub(super) fn cumulative(facts: &Facts, faults: &mut Faults) {
         let over = total - most.0 * 100;
         if over > 0 {
             let by = Minutes((over + 99).div_euclid(100));
-            faults.add(Rule::B6, passing(facts, wears, most), &[person], minutes(by), || {
+            faults.add(Rule::B6, passing(facts, wears, most), &[person], Some(By::Minutes(by)), || {
                 format!("{} wears {by} min more in the shift than the {most} allowed.", facts.id(person))
             });
         } else if let Some(own) = facts.roster.person(person).own.cumulative_wear.filter(|own| total > own.0 * 100) {
