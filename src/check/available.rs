@@ -7,7 +7,8 @@ use super::page::{COMMON_PRACTICE, Page};
 use crate::night::{Minutes, PersonIx, Rule, Span};
 
 pub(super) const A3: Page = Page {
-    does: "Every duty lies inside the person's time on duty, and after the last item off there is still time to shower.",
+    does: "Every duty lies inside the person's time on duty, and after the last item off there is still time to \
+           shower.",
     why: "Nobody is planned before they have come or after they should have gone; the shower is paid time.",
     formula: "on_duty <= start; end <= off_duty; t_off + shower <= off_duty",
     counts: "Minutes before on-duty, or past off-duty, whichever is more. Ready time, reset time and cleaning belong \

@@ -52,12 +52,8 @@ fn cleaned_between(facts: &Facts, faults: &mut Faults, uses: &[(LaneIx, &Removal
             let free = if at_once(facts, last, next) { last.span.to } else { free };
             let by = free - next.span.from;
             if by.0 > 0 {
-                let people = [next.wearer, last.wearer];
-                faults.add(Rule::C9, Span::new(next.span.from, free), &people, Some(By::Minutes(by)), || {
-                    let (name, id, last) = (&facts.roster.lanes[lane.0].id, facts.id(next.wearer), facts.id(last.wearer));
-                    let (from, free) = (facts.at(next.span.from), facts.at(free));
-                    format!("Lane {name} is not free for {id} at {from}: after {last} and cleaning at {free}, {by} min short.")
-                });
+                let (people, span) = ([next.wearer, last.wearer], Span::new(next.span.from, free));
+                faults.add(Rule::C9, span, &people, Some(By::Minutes(by)), || not_free(facts, lane, last, next, free));
             }
         }
         let free = next.span.to + facts.limits.cleaning;
@@ -65,6 +61,13 @@ fn cleaned_between(facts: &Facts, faults: &mut Faults, uses: &[(LaneIx, &Removal
             before = Some((free, next));
         }
     }
+}
+
+fn not_free(facts: &Facts, lane: LaneIx, last: &Removal, next: &Removal, free: Minute) -> String {
+    let name = &facts.roster.lanes[lane.0].id;
+    let (id, from, by) = (facts.id(next.wearer), facts.at(next.span.from), free - next.span.from);
+    let (last, free) = (facts.id(last.wearer), facts.at(free));
+    format!("Lane {name} is not free for {id} at {from}: after {last} and cleaning at {free}, {by} min short.")
 }
 
 fn at_once(facts: &Facts, last: &Removal, next: &Removal) -> bool {

@@ -10,6 +10,7 @@ mod duties;
 mod entry;
 mod facts;
 mod faults;
+mod gather;
 mod helpers;
 mod lanes;
 mod measures;
@@ -89,7 +90,8 @@ pub struct Measures {
     pub removals: u32,
     /// Printed and a tie-break: spells on post, each with a removal of its own.
     pub helper_removals: u32,
-    /// Level 10: largest cumulative wear of one person, in hundredths of a minute (weights are percent), carried-in wear included.
+    /// Level 10: largest cumulative wear of one person of the roster, in hundredths of a minute (weights are
+    /// percent), carried-in wear included.
     pub largest_wear_centi: i64,
     /// Level 10: largest helper load of one person: minutes on post and minutes watching outside a post.
     pub largest_load: Minutes,

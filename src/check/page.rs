@@ -67,7 +67,8 @@ pub fn rule_pages() -> String {
         "# What the check looks at\n\n\
          Every minute is half-open, `[start, end)`: touching is not overlapping. The limits are the unit's own.\n\
          The symbols are those of the constraint set: `W` longest wear, `m` margin, `C` wear in the shift, `r` rest,\n\
-         `o` relief overlap, `d` donning, `f` removal, `t` cleaning, `V` longest watch, `b` the pause that ends a watch.\n",
+         `o` relief overlap, `d` donning, `f` removal, `t` cleaning, `V` longest watch, `b` the pause that ends a\n\
+         watch.\n",
     );
     for rule in Rule::ALL {
         let Page { does, why, formula, counts, source } = page(rule);

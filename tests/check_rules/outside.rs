@@ -75,7 +75,7 @@ fn shorter_wear_earns_shorter_rest_in_proportion() {
 
 #[test]
 fn forty_five_minutes_and_twenty_of_recovery() {
-    // Haverkort and others, Emerg Infect Dis 2016;22(2), abstract, seen: at most 45 minutes of wear, then 20 of recovery.
+    // Haverkort and others, Emerg Infect Dis 2016;22(2), abstract, seen: at most 45 minutes, then 20 of recovery.
     let mut night = table(45, 20, 360);
     night.limits.ensembles[F.0].recovery = Minutes(20);
     accepted(&night, &wears(&[45, 45], 20).0);

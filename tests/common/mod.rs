@@ -246,7 +246,7 @@ pub fn assisted_visit() -> Rota {
 }
 
 /// A stay with its assistant on post for this one removal, own removal at once after it.
-pub fn assisted(rota: &mut Rota, entry: Entry) {
+pub fn assisted(rota: &mut Rota, mut entry: Entry) {
     let (helper, lane) = if entry.lane == Some(LaneIx(0)) { (AL, 0) } else { (HC, 1) };
     let observer = entry.observer.expect("an observer was named");
     let own = entry.off;
@@ -256,7 +256,8 @@ pub fn assisted(rota: &mut Rota, entry: Entry) {
         don: entry.removal - Minutes(20),
         ..post(helper, 0, 0, lane, observer)
     });
-    rota.entries.push(Entry { assistant: Some(helper), ..entry });
+    entry.assistant = Some(helper);
+    rota.entries.push(entry);
 }
 
 /// Every time of the rota later by so many minutes.
@@ -283,7 +284,8 @@ pub fn later(mut rota: Rota, by: i64) -> Rota {
 
 /// What was found, one line each, for the message of a failed test.
 pub fn found(faults: &[Fault]) -> String {
-    faults.iter().map(|f| format!("{} {:?} {}\n", f.rule.id(), f.by, f.what)).collect()
+    let lines: Vec<String> = faults.iter().map(|f| format!("{} {:?} {}", f.rule.id(), f.by, f.what)).collect();
+    lines.join("\n")
 }
 
 /// Checks that the rota has no fault, and returns the review.
