@@ -2,7 +2,33 @@
 //!
 //! It replays the minutes in whole numbers and shares no code with the planner.
 
+mod apart;
+mod available;
+mod breaks;
+mod donning;
+mod duties;
+mod entry;
+mod facts;
+mod faults;
+mod gather;
+mod helpers;
+mod lanes;
+mod measures;
+mod outby;
+mod page;
+mod presence;
+mod reach;
+mod removal;
+mod rest;
 mod review;
+mod room;
+mod sign_off;
+mod stock;
+mod sweep;
+mod tasks;
+mod unchecked;
+mod watching;
+mod wear;
 
 use std::collections::BTreeMap;
 
@@ -64,7 +90,8 @@ pub struct Measures {
     pub removals: u32,
     /// Printed and a tie-break: spells on post, each with a removal of its own.
     pub helper_removals: u32,
-    /// Level 10: largest cumulative wear of one person, in hundredths of a minute (weights are percent), carried-in wear included.
+    /// Level 10: largest cumulative wear of one person of the roster, in hundredths of a minute (weights are
+    /// percent), carried-in wear included.
     pub largest_wear_centi: i64,
     /// Level 10: largest helper load of one person: minutes on post and minutes watching outside a post.
     pub largest_load: Minutes,
@@ -106,4 +133,6 @@ pub struct Review {
     pub not_checked: Vec<NotChecked>,
 }
 
-pub use review::{out_by, review};
+pub use outby::{out_by, out_by_together};
+pub use page::rule_pages;
+pub use review::{is_clean, measure, review};

@@ -1,18 +1,85 @@
-//! The replay itself.
+//! The replay itself: every rule in turn over the facts of a rota.
 
-use super::Review;
-use crate::night::{Minute, Night, Rota};
+use super::facts::Facts;
+use super::faults::Faults;
+use super::reach::within_reach;
+use super::{Measures, Review};
+use super::{
+    apart, available, breaks, donning, duties, entry, helpers, lanes, measures, outby, presence, removal, rest,
+};
+use super::{room, sign_off, stock, tasks, unchecked, watching, wear};
+use crate::night::{Night, Rota};
+
+/// Every rule, each in the function that knows it. D4 is no fault: see [`presence`].
+const RULES: [fn(&Facts, &mut Faults); 28] = [
+    sign_off::signed_off,
+    sign_off::fitted,
+    available::on_duty,
+    available::flags,
+    available::shift_gap,
+    apart::kept_apart,
+    duties::one_at_a_time,
+    duties::one_way,
+    entry::in_order,
+    entry::shortest_stay,
+    wear::continuous,
+    wear::cumulative,
+    outby::not_too_late,
+    rest::rested,
+    removal::watched,
+    removal::one_to_one,
+    removal::three_people,
+    removal::exit_reserved,
+    helpers::assisted,
+    helpers::kit_for_post,
+    helpers::observer_dressed,
+    donning::donning_watched,
+    lanes::lanes,
+    watching::not_too_long,
+    room::rooms,
+    tasks::truly_done,
+    breaks::breaks,
+    stock::kits,
+];
 
 /// Checks `rota` against the night's roster and constraint set.
+///
+/// Times of the rota may be anything; those weeks away from everyone's time on
+/// duty are taken as the nearest minute that is still within reach.
 #[must_use]
 pub fn review(night: &Night, rota: &Rota) -> Review {
-    let _ = (night, rota);
-    todo!("the replay")
+    let rota = within_reach(night, rota);
+    let facts = Facts::of(night, &rota);
+    let mut faults = Faults::worded();
+    for rule in RULES {
+        rule(&facts, &mut faults);
+    }
+    let shortages = presence::shortages(&facts);
+    let tasks = tasks::outcomes(&facts);
+    let measures = measures::measured(&facts, &shortages, &tasks);
+    let not_checked = unchecked::not_checked(&night.limits);
+    Review { faults: faults.in_order(), shortages, tasks, measures, not_checked }
 }
 
-/// OUT-BY of each entry of `rota`, in exact minutes, parallel to `rota.entries` (B3).
+/// Whether `rota` breaks no rule: as [`review`] would say, without the sentences.
 #[must_use]
-pub fn out_by(night: &Night, rota: &Rota) -> Vec<Minute> {
-    let _ = (night, rota);
-    todo!("OUT-BY")
+pub fn is_clean(night: &Night, rota: &Rota) -> bool {
+    let rota = within_reach(night, rota);
+    let facts = Facts::of(night, &rota);
+    let mut faults = Faults::noticed();
+    for rule in RULES {
+        rule(&facts, &mut faults);
+        if faults.settled() {
+            break;
+        }
+    }
+    !faults.any()
+}
+
+/// The rota's value at each level, as [`review`] would say, without looking for faults.
+#[must_use]
+pub fn measure(night: &Night, rota: &Rota) -> Measures {
+    let rota = within_reach(night, rota);
+    let facts = Facts::of(night, &rota);
+    measures::measured(&facts, &presence::shortages(&facts), &tasks::outcomes(&facts))
 }

@@ -156,7 +156,7 @@ impl fmt::Debug for Minutes {
 
 impl fmt::Debug for Minute {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        match DateTime::<Utc>::from_timestamp(self.0 * 60, 0) {
+        match self.0.checked_mul(60).and_then(|seconds| DateTime::<Utc>::from_timestamp(seconds, 0)) {
             Some(utc) => write!(f, "{}", utc.format("%Y-%m-%dT%H:%MZ")),
             None => write!(f, "minute {}", self.0),
         }

@@ -1,0 +1,77 @@
+//! What the rota is worth at each level of the objective, as the replay counts it.
+
+use std::collections::BTreeMap;
+
+use super::facts::{Facts, Kind};
+use super::{Measures, Shortage, TaskOutcome};
+use crate::night::{Minute, Minutes, Need, PersonIx, RoomIx, TaskIx};
+
+/// The measures of a rota from its shortages and tasks.
+pub(super) fn measured(facts: &Facts, shortages: &[Shortage], tasks: &[(TaskIx, TaskOutcome)]) -> Measures {
+    let classes = || facts.roster.presence.iter().map(|p| (p.class, Minutes::ZERO)).collect::<BTreeMap<_, _>>();
+    let mut measures = Measures {
+        uncovered: classes(),
+        longest: classes(),
+        removals: count(facts.rota.entries.len()),
+        helper_removals: count(facts.rota.posts.len()),
+        largest_wear_centi: people(facts).map(|p| facts.cumulative_centi(p)).max().unwrap_or(0),
+        largest_load: people(facts).map(|p| load(facts, p)).max().unwrap_or(Minutes::ZERO),
+        ..Measures::default()
+    };
+    for short in shortages {
+        let missing = i64::from(short.required - short.present);
+        *measures.uncovered.entry(short.class).or_default() += Minutes(missing * short.span.length().0);
+    }
+    longest_runs(shortages, &mut measures.longest);
+    for &(ix, outcome) in tasks {
+        add_task(facts, &mut measures, ix, outcome);
+    }
+    measures
+}
+
+fn count(number: usize) -> u32 {
+    u32::try_from(number).unwrap_or(u32::MAX)
+}
+
+fn people(facts: &Facts) -> impl Iterator<Item = PersonIx> + use<> {
+    facts.roster.person_indices()
+}
+
+/// Level 3: shortages of one class and room that touch are one run, whatever their size.
+fn longest_runs(shortages: &[Shortage], longest: &mut BTreeMap<u32, Minutes>) {
+    let mut by_room: Vec<&Shortage> = shortages.iter().collect();
+    by_room.sort_by_key(|s| (s.class, s.room, s.span));
+    let mut run: Option<(u32, RoomIx, Minute, Minute)> = None;
+    for short in by_room {
+        let from = match run {
+            Some((class, room, from, to)) if (class, room, to) == (short.class, short.room, short.span.from) => from,
+            _ => short.span.from,
+        };
+        run = Some((short.class, short.room, from, short.span.to));
+        let most = longest.entry(short.class).or_default();
+        *most = (*most).max(short.span.to - from);
+    }
+}
+
+fn add_task(facts: &Facts, measures: &mut Measures, ix: TaskIx, outcome: TaskOutcome) {
+    match (facts.roster.tasks[ix.0].need, outcome) {
+        (Need::Must, TaskOutcome::Done { late }) => measures.must_late += late,
+        (Need::Must, TaskOutcome::Missed) => measures.must_missed += 1,
+        (Need::Wanted, TaskOutcome::Done { .. }) => {}
+        (Need::Wanted, TaskOutcome::Missed) => measures.wanted_missed += 1,
+    }
+}
+
+/// Level 10: minutes on posts and minutes helping outside a post, each minute once.
+fn load(facts: &Facts, person: PersonIx) -> Minutes {
+    let mut sum = Minutes::ZERO;
+    let mut until = Minute(i64::MIN);
+    for duty in facts.duties_of(person).iter().filter(|d| d.kind != Kind::Entry) {
+        let from = duty.busy.from.max(until);
+        if duty.busy.to > from {
+            sum += duty.busy.to - from;
+            until = duty.busy.to;
+        }
+    }
+    sum
+}

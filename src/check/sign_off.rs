@@ -1,0 +1,124 @@
+//! Who may do what: sign-offs, fit tests, kits and sizes (A1, A2).
+
+use super::By;
+use super::facts::{Facts, Of, Wear};
+use super::faults::Faults;
+use super::page::Page;
+use crate::night::{FitTest, Minute, Minutes, PersonIx, PostRole, Role, Rule, Span};
+
+pub(super) const A1: Page = Page {
+    does: "A duty is done only by someone signed off for it, in date at the end of that duty.",
+    why: "A sign-off that lapses half-way through a removal is no sign-off at the moment it matters.",
+    formula: "end of duty <= local 24:00 of valid_through",
+    counts: "Minutes past 24:00 of the last day. An entrant's duty ends with the own removal; so does that of an \
+             assistant or observer in a kit. A donning observer's ends with the donning, an observer's without a kit \
+             with the removal watched, an assistant's without a kit with the removal and the cleaning that is theirs.",
+    source: "Competence shown before care: CDC guidance of 20 October 2014, seen second hand in the AIHA Synergist \
+             summary. The dates are the unit's.",
+};
+
+pub(super) const A2: Page = Page {
+    does: "Whoever is dressed is signed off for that ensemble and size, and wears a respirator model and size that \
+           fits, in date, of which there are some.",
+    why: "A respirator that was not fitted to this face does not protect it.",
+    formula: "some (model, size) of the ensemble: fit test valid at t_off, and stock > 0",
+    counts: "Nothing in minutes: it holds or it does not. Where the ensemble needs no fit test, some of its models \
+             must be in stock. Kits themselves are counted under G1.",
+    source: "Fit test at least every 12 months, same model and size: WAC 296-307-60605 (Washington State), seen. \
+             29 CFR 1910.134(f)(2), seen second hand.",
+};
+
+/// A1 for every duty of the rota.
+pub(super) fn signed_off(facts: &Facts, faults: &mut Faults) {
+    for wear in &facts.wears {
+        covered(facts, faults, wear.person, worn_as(facts, wear), wear.dressed(), wear.off);
+    }
+    for donning in &facts.donnings {
+        if let Some(observer) = donning.observer {
+            covered(facts, faults, observer, Role::DonningObserver, donning.span, donning.span.to);
+        }
+    }
+    for watch in facts.watches.iter().filter(|w| w.post.is_none()) {
+        covered(facts, faults, watch.observer, Role::DoffingObserver, watch.removal, watch.removal.to);
+    }
+    for assist in facts.assists.iter().filter(|a| a.post.is_none()) {
+        covered(facts, faults, assist.assistant, Role::Assistant, assist.removal, assist.until);
+    }
+}
+
+fn worn_as(facts: &Facts, wear: &Wear) -> Role {
+    match wear.of {
+        Of::Entry(_) => Role::Entrant,
+        Of::Post(p) => match facts.rota.posts[p].role {
+            PostRole::Assistant => Role::Assistant,
+            PostRole::Observer => Role::DoffingObserver,
+        },
+    }
+}
+
+fn covered(facts: &Facts, faults: &mut Faults, person: PersonIx, role: Role, duty: Span, end: Minute) {
+    let Ok(past) = facts.past_sign_off(person, role, end) else {
+        faults.add(Rule::A1, duty, &[person], None, || {
+            format!("{} is not signed off as {}, planned {}.", facts.id(person), role.word(), facts.times(duty))
+        });
+        return;
+    };
+    if past.0 > 0 {
+        faults.add(Rule::A1, duty, &[person], Some(By::Minutes(past)), || {
+            let last = facts.roster.clock.date(end - past - Minutes(1));
+            format!(
+                "{}'s sign-off as {} ends at 24:00 on {last}; this duty ends {}, {past} min later.",
+                facts.id(person),
+                role.word(),
+                facts.at(end)
+            )
+        });
+    }
+}
+
+/// A2 for everyone who is dressed.
+pub(super) fn fitted(facts: &Facts, faults: &mut Faults) {
+    // A post in a kit that the unit does not have is a fault of C3 or C5.
+    let posts_without = |wear: &&Wear| wear.ensemble.is_none() && matches!(wear.of, Of::Post(_));
+    for wear in facts.wears.iter().filter(|w| !posts_without(w)) {
+        let signed = wear.ensemble.is_some_and(|e| facts.roster.person(wear.person).size_in(e).is_some());
+        if !signed {
+            faults.add(Rule::A2, wear.dressed(), &[wear.person], None, || {
+                format!("{} is signed off for no ensemble to wear at {}.", facts.id(wear.person), facts.at(wear.don))
+            });
+        } else if !has_respirator(facts, wear) {
+            faults.add(Rule::A2, wear.dressed(), &[wear.person], None, || no_respirator(facts, wear));
+        }
+    }
+}
+
+fn no_respirator(facts: &Facts, wear: &Wear) -> String {
+    format!(
+        "{} has no respirator for {} at {} that is in stock{}.",
+        facts.id(wear.person),
+        wear.kit.id,
+        facts.at(wear.don),
+        if wear.kit.fit_test { " and fit-tested to the end of the removal" } else { "" }
+    )
+}
+
+fn has_respirator(facts: &Facts, wear: &Wear) -> bool {
+    let models = &wear.kit.respirators;
+    if models.is_empty() {
+        return true;
+    }
+    if !wear.kit.fit_test {
+        return facts.roster.respirators.iter().any(|s| s.count > 0 && models.contains(&s.respirator));
+    }
+    let tests = &facts.roster.person(wear.person).fit_tests;
+    tests.iter().any(|test| {
+        models.contains(&test.respirator)
+            && in_stock(facts, test)
+            && facts.past_day(test.valid_through, wear.off).0 == 0
+    })
+}
+
+fn in_stock(facts: &Facts, test: &FitTest) -> bool {
+    let shelf = &facts.roster.respirators;
+    shelf.iter().any(|s| s.count > 0 && s.respirator == test.respirator && s.size == test.size)
+}

@@ -1,0 +1,33 @@
+//! What this check does not look at: said on every output (section 9, row 46).
+
+use super::NotChecked;
+use crate::night::ConstraintSet;
+
+/// Rules that the trade has and this release does not, and why.
+const NOT_BUILT: [(&str, &str); 12] = [
+    ("A5 supervised entrants with their preceptor", "not built yet"),
+    ("B7, F8 wear over 24 hours and 7 days, nights and hours in a row", "no log was read"),
+    ("B10 low hours", "not built yet"),
+    ("C8 early-exit cover at every minute", "not built yet"),
+    ("D6 skill cover of presence", "not built yet; the skills of timed tasks are checked"),
+    ("E1 standby responders", "not built yet"),
+    ("F1 handover huddle", "not built yet; lanes, helpers and room maximum are checked across crews"),
+    ("F2 shower places", "not built yet; the time to shower is checked (A3)"),
+    ("F7 clean-side coordinator", "not built yet"),
+    ("G2 respirators in turn, batteries", "not built yet; that some are in stock is checked (A2)"),
+    ("H6 pins", "not built yet"),
+    ("I1-I6 changes during the shift, K1-K2 what really happened", "only the plan is checked"),
+];
+
+/// Everything that was not checked under these limits.
+pub(super) fn not_checked(limits: &ConstraintSet) -> Vec<NotChecked> {
+    let none = "the unit's constraint set says none";
+    let mut list: Vec<(&str, &str)> = NOT_BUILT.to_vec();
+    if limits.watching.is_none() {
+        list.push(("C11 longest watch", none));
+    }
+    if limits.breaks.is_none() {
+        list.push(("F3 that there are breaks", none));
+    }
+    list.into_iter().map(|(what, why)| NotChecked { what: what.to_owned(), why: why.to_owned() }).collect()
+}

@@ -1,0 +1,55 @@
+//! How long one person goes on watching (C11).
+
+use super::By;
+use super::facts::Facts;
+use super::faults::Faults;
+use super::page::Page;
+use crate::night::{PersonIx, Rule, Span};
+
+pub(super) const C11: Page = Page {
+    does: "Nobody watches for longer than the unit allows without a pause long enough to count.",
+    why: "An observer who has watched too long no longer sees.",
+    formula: "end of a watch - start of the first since a pause >= b, at most V",
+    counts: "Minutes over. Donnings and removals together, ready and reset time included; shorter pauses count as \
+             watching; time on post without watching is a pause.",
+    source: super::page::COMMON_PRACTICE,
+};
+
+/// C11 for everyone who watches, where the unit sets a limit.
+pub(super) fn not_too_long(facts: &Facts, faults: &mut Faults) {
+    if facts.limits.watching.is_none() {
+        return;
+    }
+    let donnings = facts.donnings.iter().filter_map(|d| Some((d.observer?, d.span)));
+    let mut watched: Vec<(PersonIx, Span)> =
+        donnings.chain(facts.watches.iter().map(|w| (w.observer, w.busy))).collect();
+    watched.sort_unstable();
+    for watches in watched.chunk_by(|a, b| a.0 == b.0) {
+        stretches(facts, faults, watches);
+    }
+}
+
+fn stretches(facts: &Facts, faults: &mut Faults, watches: &[(PersonIx, Span)]) {
+    let Some(limit) = facts.limits.watching else { return };
+    let (observer, mut stretch) = watches[0];
+    for &(_, watch) in &watches[1..] {
+        if watch.from - stretch.to >= limit.pause {
+            too_long(facts, faults, observer, stretch);
+            stretch = watch;
+        } else {
+            stretch.to = stretch.to.max(watch.to);
+        }
+    }
+    too_long(facts, faults, observer, stretch);
+}
+
+fn too_long(facts: &Facts, faults: &mut Faults, observer: PersonIx, stretch: Span) {
+    let Some(limit) = facts.limits.watching else { return };
+    let by = stretch.length() - limit.max;
+    if by.0 > 0 {
+        faults.add(Rule::C11, stretch, &[observer], Some(By::Minutes(by)), || {
+            let (id, times, length) = (facts.id(observer), facts.times(stretch), stretch.length());
+            format!("{id} watches {times}, {length} min without a pause of {}: {by} min too long.", limit.pause)
+        });
+    }
+}

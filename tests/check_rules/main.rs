@@ -1,0 +1,13 @@
+//! The check, rule by rule: a rota exactly on the limit is accepted, one step over is refused by that rule.
+
+#[path = "../common/mod.rs"]
+mod common;
+
+mod helpers;
+mod outside;
+mod people;
+mod properties;
+mod removals;
+mod rooms;
+mod scenarios;
+mod wear;
