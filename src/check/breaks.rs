@@ -89,9 +89,10 @@ fn in_window(facts: &Facts, faults: &mut Faults, taken: &BreakTaken) {
     }
 }
 
-/// Looks at the stretches between on-duty, breaks and off-duty.
+/// Looks at the stretches between on-duty, breaks and off-duty, as far as they lie in the shift that is planned:
+/// what somebody did before or does after it is not on this rota.
 fn often_enough(facts: &Facts, faults: &mut Faults, rule: Breaks, person: PersonIx) {
-    let there = facts.roster.person(person).on_duty;
+    let there = facts.roster.person(person).on_duty.intersection(facts.roster.shift);
     let mine = facts.rota.breaks.iter().filter(|b| b.person == person && !b.span.is_empty());
     let mut taken: Vec<Span> = mine.map(|b| b.span).collect();
     taken.sort_unstable();

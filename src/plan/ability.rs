@@ -61,7 +61,7 @@ pub struct Ability {
     pub observe_donning: Option<Window>,
     /// On duty and out of carried-in recovery.
     pub on_duty: Window,
-    /// On duty, whole slots that the stretch touches: what breaks are counted over.
+    /// On duty in the planned shift, whole slots that the stretch touches: what breaks are counted over.
     pub paid: Window,
     /// Breaks may start after this.
     pub break_from: Slot,
@@ -93,7 +93,10 @@ pub fn ability(night: &Night, grid: &Grid, ix: PersonIx) -> Ability {
             .flatten(),
         observe_donning: watching(night, grid, person, CleanDuty::DonningObserver),
         on_duty: Window { first: start(grid, recovered), end: end(grid, person.on_duty.to) },
-        paid: Window { first: grid.at_or_before(from).max(0), end: grid.at_or_after(person.on_duty.to).min(grid.slots) },
+        paid: Window {
+            first: grid.at_or_before(person.on_duty.from).max(0),
+            end: grid.at_or_after(person.on_duty.to).min(grid.slots),
+        },
         break_from: start(grid, if breaks_in_recovery(night) { from } else { recovered }),
         wear_left: wear_left(night, person),
         own_rest: grid.up(person.own.rest.unwrap_or(Minutes::ZERO)),

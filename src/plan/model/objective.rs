@@ -3,6 +3,7 @@
 use crate::night::{Need, Night, Rule, TaskIx};
 
 use super::super::curve::Curve;
+use super::super::grid::Slot;
 use super::super::level::Level;
 use super::super::program::{Col, Place, Sum};
 use super::{Grouping, Model};
@@ -177,22 +178,32 @@ impl Model {
         for posting in duties.assisting.iter().chain(&duties.observing) {
             self.add_dressed(&mut sum, &posting.don, posting.removals(), posting.wearing.removal);
         }
+        self.add_watched(night, place, &mut sum);
+        sum
+    }
+
+    /// Minutes watching outside a post, ready and reset included, each once.
+    fn add_watched(&self, night: &Night, place: usize, sum: &mut Sum) {
+        let duties = &self.duties[place];
         let step = self.grid.minutes(1);
-        let mut count = |curve: &Curve, slots: i32| curve.add_all(&mut sum, step * i64::from(slots));
-        for (curve, ensemble) in duties.watches_donning.iter().zip(&night.limits.ensembles) {
-            count(curve, self.grid.up(ensemble.donning));
+        let around = self.grid.up(night.limits.observer_ready) + self.grid.up(night.limits.observer_reset);
+        let mut count = |curve: &Curve, slots: Slot| curve.add_all(sum, step * i64::from(slots));
+        count(&duties.watches_observer, self.observer_removal_slots(night) + around);
+        if duties.donning_heads.is_empty() {
+            for (curve, ensemble) in duties.watches_donning.iter().zip(&night.limits.ensembles) {
+                count(curve, self.grid.up(ensemble.donning));
+            }
         }
-        count(&duties.watches_observer, self.observer_removal_slots(night));
         if let Some(watches) = duties.watches.as_ref().filter(|_| duties.observing.is_none()) {
-            let own = self.own_removal_slots(night);
+            let own = self.own_removal_slots(night) + around;
             for kind in 0..self.ensembles.len() {
                 let length = self.removal_slots(night, kind);
-                watches.entrant[kind].iter().for_each(|c| count(c, length));
+                watches.entrant[kind].iter().for_each(|c| count(c, length + around));
                 watches.both[kind].iter().for_each(|c| count(c, length + own));
             }
             watches.assistant.iter().for_each(|c| count(c, own));
         }
-        sum
+        duties.donning_heads.iter().flatten().for_each(|&head| sum.add(head, step));
     }
 
     fn add_dressed<'a>(
@@ -200,7 +211,7 @@ impl Model {
         sum: &mut Sum,
         don: &Curve,
         removals: impl Iterator<Item = &'a Curve>,
-        removal_slots: i32,
+        removal_slots: Slot,
     ) {
         for curve in removals {
             for slot in curve.slots() {
