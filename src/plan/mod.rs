@@ -13,6 +13,7 @@ mod part;
 mod program;
 mod search;
 mod solve;
+mod thin;
 mod tolerance;
 
 use crate::night::{Night, Rota};

@@ -125,11 +125,20 @@ impl Part {
 /// Slots beside a window whose facts may change with it; events there stay.
 const BESIDE: Slot = 12;
 
-/// Frees the events in `from..to`, holds all others as in `point`.
-pub fn window(program: &Program, point: &[i64], from: Slot, to: Slot) -> Vec<Fate> {
+/// Frees the events in `from..to`, holds all others as in `point`. With
+/// `allowed`, events are also held where it says no.
+pub fn window(program: &Program, point: &[i64], (from, to): (Slot, Slot), allowed: Option<&[bool]>) -> Vec<Fate> {
+    let may_move = |place: usize| allowed.is_none_or(|allowed| allowed.get(place).copied().unwrap_or(true));
     let fate = |(place, column): (usize, &Column)| match column.place {
         Place::Total { slot, .. } if slot < from => Fate::Held(point[place]),
-        Place::Total { slot, .. } if slot < to => Fate::Free,
+        Place::Total { first, slot } if slot < to => {
+            let before = if slot == first { 0 } else { point[place - 1] };
+            match (point[place] != before || may_move(place), slot == first || slot == from) {
+                (true, _) => Fate::Free,
+                (false, true) => Fate::Held(before),
+                (false, false) => Fate::Follows(Col(place - 1), 0),
+            }
+        }
         Place::Total { first, .. } if first >= to => Fate::Held(point[place]),
         Place::Total { slot, .. } => {
             let back = usize::try_from(slot - (to - 1)).expect("this slot is past the window");

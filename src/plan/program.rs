@@ -180,14 +180,20 @@ impl Program {
         tidy.constant + tidy.terms.iter().map(part).sum::<i64>()
     }
 
-    /// The last slot that any column belongs to.
+    /// Columns per slot that may move, on average over the night; with
+    /// `allowed`, those it allows.
     #[must_use]
-    pub fn last_slot(&self) -> Slot {
-        let slots = self.columns.iter().map(|c| match c.place {
-            Place::Total { slot, .. } | Place::Slot(slot) => slot,
-            Place::Night => 0,
-        });
-        slots.max().unwrap_or(0)
+    pub fn free_per_slot(&self, allowed: Option<&[bool]>) -> usize {
+        let may_move = |place: usize| allowed.is_none_or(|allowed| allowed.get(place).copied().unwrap_or(true));
+        let mut last = 1;
+        let mut free = 0;
+        for (place, column) in self.columns.iter().enumerate() {
+            if let Place::Total { slot, .. } | Place::Slot(slot) = column.place {
+                last = last.max(usize::try_from(slot).unwrap_or(0) + 1);
+                free += usize::from(may_move(place));
+            }
+        }
+        free / last
     }
 
     /// Whether every bound and row holds at a whole-number point.

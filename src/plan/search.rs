@@ -13,6 +13,7 @@ use super::model::{Grouping, Model};
 use super::part::{Fate, Part, window};
 use super::program::{Place, Program, Sum};
 use super::solve::{Limit, Solved, minimise};
+use super::thin::on_beat;
 use super::{Effort, Planned, Watch, names};
 
 /// Programs of up to this many columns are solved whole at every level.
@@ -22,8 +23,8 @@ const SMALL: usize = 1_500;
 /// for the levels that come first, for the bound it gives.
 const BOUNDED: usize = 6_000;
 
-/// Widths of the windows that slide over the night, in slots.
-const WIDTHS: [i32; 2] = [36, 54];
+/// Free columns that a window should have: wide enough to matter, small enough to solve.
+const WINDOW: usize = 1_200;
 
 /// Plans a night.
 pub fn search(night: &Night, effort: Effort, watch: &mut dyn Watch) -> Planned {
@@ -126,11 +127,14 @@ impl Search<'_> {
                 self.rename(counted, model, sum, point, floor);
             }
             if level.is_local() {
-                self.slide(program, sum, point, floor);
+                self.slide(model, sum, point, floor);
             }
+            if matches!(level, Level::Uncovered(_)) && sum.value(point) > floor && columns <= BOUNDED {
+                return floor.max(self.relaxed(program, sum).unwrap_or(i64::MIN));
+            }
+            return floor;
         }
-        let whole = columns <= SMALL || (columns <= BOUNDED && matches!(level, Level::Uncovered(_)));
-        if sum.value(point) <= floor || !whole {
+        if sum.value(point) <= floor {
             return floor;
         }
         let solved = self.solve(program, sum, Some(point), self.budget.whole());
@@ -138,6 +142,13 @@ impl Search<'_> {
             *point = better;
         }
         floor.max(solved.at_least.unwrap_or(i64::MIN))
+    }
+
+    /// What the sum cannot be below when people may be split: quick to know, often weak.
+    fn relaxed(&mut self, program: &Program, sum: &Sum) -> Option<i64> {
+        let mut relaxed = program.clone();
+        relaxed.columns.iter_mut().for_each(|c| c.integer = false);
+        self.solve(&relaxed, sum, None, self.budget.whole()).at_least
     }
 
     fn solve(&mut self, program: &Program, sum: &Sum, start: Option<&[i64]>, work: u64) -> Solved {
@@ -149,15 +160,20 @@ impl Search<'_> {
         solved
     }
 
-    /// Re-plans window after window until a whole pass improves nothing.
-    fn slide(&mut self, program: &Program, sum: &Sum, point: &mut Vec<i64>, floor: i64) {
-        let night = program.last_slot() + 1;
-        for width in WIDTHS {
+    /// Re-plans window after window until a whole pass improves nothing:
+    /// first wide windows on the beat, then narrower ones with every slot.
+    fn slide(&mut self, model: &Model, sum: &Sum, point: &mut Vec<i64>, floor: i64) {
+        let program = &model.program;
+        let night = model.grid.slots;
+        let beat = on_beat(self.night, model);
+        for allowed in [Some(beat.as_slice()), None] {
+            let per_slot = program.free_per_slot(allowed).max(1);
+            let width = i32::try_from(WINDOW / per_slot).unwrap_or(night).clamp(12, night.max(12));
             loop {
                 let before = sum.value(point);
                 let mut from = 0;
                 while from < night && sum.value(point) > floor && !self.budget.is_spent() {
-                    self.replan(program, sum, point, &window(program, point, from, from + width));
+                    self.replan(program, sum, point, &window(program, point, (from, from + width), allowed));
                     from += width / 2;
                 }
                 if sum.value(point) == before || self.budget.is_spent() {

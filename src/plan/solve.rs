@@ -64,7 +64,7 @@ pub fn minimise(program: &Program, sum: &Sum, start: Option<&[i64]>, limit: &Lim
     listen(&mut model, &mut stop);
     let solved = model.try_solve();
     let Ok(solved) = solved else {
-        return Solved { point: None, at_least: None, impossible: false, stopped: stop.stopped, work: stop.seen };
+        return Solved { point: None, at_least: None, impossible: false, stopped: stop.stopped, work: stop.seen + overhead(program) };
     };
     read(program, sum, &solved, &stop)
 }
@@ -117,7 +117,12 @@ fn read(program: &Program, sum: &Sum, solved: &highs::SolvedModel, stop: &Stop<'
     let point = found.then(|| rounded(solved.get_solution().columns())).filter(|point| program.accepts(point));
     let bound = solved.double_info_value(c"mip_dual_bound").ok().filter(|b| b.is_finite());
     let at_least = bound.and_then(up_to_whole).map(|b| b + sum.constant);
-    Solved { point, at_least, impossible, stopped: stop.stopped, work: stop.seen }
+    Solved { point, at_least, impossible, stopped: stop.stopped, work: stop.seen + overhead(program) }
+}
+
+/// What reading and reducing a program costs before the first pivot, in pivots' worth of time.
+fn overhead(program: &Program) -> u64 {
+    u64::try_from((program.columns.len() + program.rows.len()) / 4).unwrap_or(u64::MAX)
 }
 
 fn rounded(values: &[f64]) -> Vec<i64> {
