@@ -105,7 +105,8 @@ fn cell(c: char, column: usize, marked: bool) -> Cell {
 
 /// Characters that would move the cursor or turn the text round.
 fn is_invisible(c: char) -> bool {
-    c.is_control() || matches!(c, '\u{200b}'..='\u{200f}' | '\u{2028}'..='\u{202e}' | '\u{2060}'..='\u{206f}' | '\u{feff}')
+    c.is_control()
+        || matches!(c, '\u{200b}'..='\u{200f}' | '\u{2028}'..='\u{202e}' | '\u{2060}'..='\u{206f}' | '\u{feff}')
 }
 
 /// A window of the line that fits and holds the first marked cell.

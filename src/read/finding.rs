@@ -4,7 +4,7 @@ use std::collections::BTreeSet;
 use std::fmt::Write as _;
 
 use super::draw;
-use super::mistake::{Mistake, PrivateMistake, Severity, Shape};
+use super::mistake::{KeyMistake, Mistake, PrivateMistake, Severity, TextMistake, ValueMistake};
 use super::source::{File, LineIndex, Source, Spot};
 use super::words::{self, Lines};
 
@@ -121,16 +121,19 @@ impl Mistakes {
         if mistake.breaks_text() {
             self.broken.insert(at.file);
         }
-        let mistake = match mistake {
-            Mistake::Shape(shape) if at.file == File::Private => without_quotes(&shape),
-            other => other,
-        };
+        let mistake = if at.file == File::Private { without_quotes(mistake) } else { mistake };
         self.list.push(Raw { mistake, at, also });
     }
 
     /// Whether anything forbids going on.
     pub(super) fn any_error(&self) -> bool {
         self.list.iter().any(|raw| raw.mistake.severity() == Severity::Error)
+    }
+
+    /// Whether there are already more mistakes than will be told of, so that
+    /// looking for near misses is not worth the time.
+    pub(super) fn is_flooded(&self) -> bool {
+        self.list.len() > MOST_TOLD
     }
 
     /// Puts everything into words, worst first.
@@ -170,22 +173,30 @@ fn told(raw: &Raw, sources: &[Indexed<'_>]) -> Option<Finding> {
 }
 
 /// A mistake in the private file, with nothing of the file in it.
-fn without_quotes(shape: &Shape) -> Mistake {
-    let what = match shape {
-        Shape::Syntax { .. } => "this is not TOML",
-        Shape::NotText => "this is not text in UTF-8",
-        Shape::TooLarge { .. } => "the file is too large",
-        Shape::KeyTwice { .. } => "a key is given twice",
-        Shape::UnknownKey { .. } | Shape::WrongUnit { .. } => "there is no such key",
-        Shape::MissingKey { .. } | Shape::MissingOther { .. } => "a required key is missing",
-        Shape::WrongType { .. } | Shape::Unquoted { .. } => "a value is of the wrong type",
-        Shape::TableForm { .. } => "limits are written as [[limit]] tables",
-        Shape::OutOfRange { .. } => "a number is out of range",
-        Shape::NotAWord { .. } | Shape::BadText { .. } | Shape::Reserved { .. } | Shape::Twice { .. } => {
-            "a text cannot be used here"
-        }
-        Shape::Format { .. } => "this is not format 1",
-        Shape::Unexplained => "the file could not be read",
+fn without_quotes(mistake: Mistake) -> Mistake {
+    let what = match mistake {
+        Mistake::Text(text) => match text {
+            TextMistake::Syntax { .. } => "this is not TOML",
+            TextMistake::NotText => "this is not text in UTF-8",
+            TextMistake::TooLarge { .. } => "the file is too large",
+            TextMistake::KeyTwice { .. } => "a key is written twice",
+            TextMistake::Format { .. } => "this is not format 1",
+            TextMistake::Unexplained => "the file could not be read",
+        },
+        Mistake::Key(key) => match key {
+            KeyMistake::UnknownKey { .. } | KeyMistake::WrongUnit { .. } => "there is no such key",
+            KeyMistake::MissingKey { .. } | KeyMistake::MissingOther { .. } => "a required key is missing",
+            KeyMistake::TableForm { .. } => "limits are written as [[limit]] tables",
+        },
+        Mistake::Value(value) => match value {
+            ValueMistake::WrongType { .. } | ValueMistake::Unquoted { .. } => "a value is of the wrong type",
+            ValueMistake::OutOfRange { .. } => "a number is out of range",
+            ValueMistake::NotAWord { .. }
+            | ValueMistake::BadText { .. }
+            | ValueMistake::Reserved { .. }
+            | ValueMistake::Twice { .. } => "a text cannot be used here",
+        },
+        other => return other,
     };
     Mistake::Private(PrivateMistake::Shape { what })
 }

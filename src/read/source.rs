@@ -86,12 +86,6 @@ pub(super) struct At<T> {
     pub(super) spot: Spot,
 }
 
-impl<T> At<T> {
-    pub(super) fn map<U>(self, change: impl FnOnce(T) -> U) -> At<U> {
-        At { value: change(self.value), spot: self.spot }
-    }
-}
-
 /// Where the lines of a text start, so that a place is found without a search from the top.
 pub(super) struct LineIndex<'a> {
     text: &'a str,

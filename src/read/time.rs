@@ -171,11 +171,8 @@ fn first_after(
     for ahead in 0..=2 {
         let Some(day) = start.date().checked_add_days(Days::new(ahead)) else { break };
         let all = readings(day.and_time(clock), zone);
-        let passed = if all.is_empty() {
-            day.and_time(clock) < start
-        } else {
-            all.iter().all(|(at, _)| *at < shift.from)
-        };
+        let passed =
+            if all.is_empty() { day.and_time(clock) < start } else { all.iter().all(|(at, _)| *at < shift.from) };
         if !passed {
             return on_day(text, day, clock, offset, zone);
         }

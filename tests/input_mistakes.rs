@@ -1,0 +1,178 @@
+//! What people get wrong in the files, and the exact words they are told.
+//!
+//! Each case changes a right file in one place. The words are kept in
+//! `tests/fixtures/input/*.txt`; run with `ANTEROOM_WRITE_GOLDENS=1` to write them anew.
+
+mod input;
+
+use std::fs;
+use std::path::PathBuf;
+
+use anteroom::read::{self, Findings, Source};
+use chrono::NaiveDate;
+
+use input::cases::{self, Case, Edit};
+
+/// The day on which the cases are read.
+fn today() -> NaiveDate {
+    NaiveDate::from_ymd_opt(2031, 3, 1).expect("a day")
+}
+
+fn fixture(name: &str) -> PathBuf {
+    PathBuf::from(env!("CARGO_MANIFEST_DIR")).join("tests/fixtures/input").join(name)
+}
+
+/// A base file with the edits that are meant for it.
+fn edited(name: &str, edits: &[Edit]) -> Source {
+    let mut text = fs::read_to_string(fixture(name)).expect("base file");
+    for edit in edits.iter().filter(|edit| edit.file == name) {
+        assert!(edit.from.is_empty() || text.contains(edit.from), "{name} has no {:?}", edit.from);
+        text = if edit.from.is_empty() { edit.to.to_owned() } else { text.replacen(edit.from, edit.to, 1) };
+    }
+    Source::new(name, text.as_bytes())
+}
+
+/// Reads all files of a case; the rota only when the night can be read.
+fn told(case: &Case) -> String {
+    let private = edited("private.toml", case.edits);
+    let private = case.edits.iter().any(|edit| edit.file == "private.toml").then_some(&private);
+    let night = read::night(&edited("roster.toml", case.edits), &edited("limits.toml", case.edits), private, today());
+    match night {
+        Err(findings) => findings.render(),
+        Ok((night, findings)) => {
+            let rota = read::rota(&edited("rota.toml", case.edits), &night);
+            let about_rota = rota.map_or_else(|findings| findings, |(_, findings)| findings);
+            findings.render() + &about_rota.render()
+        }
+    }
+}
+
+fn golden(group: &str, cases: &[Case]) {
+    let text: String = cases.iter().map(|case| format!("=== {}\n{}\n", case.name, told(case))).collect();
+    let path = fixture(&format!("{group}.txt"));
+    if std::env::var_os("ANTEROOM_WRITE_GOLDENS").is_some() {
+        fs::write(&path, &text).expect("written");
+    }
+    let kept = fs::read_to_string(&path).unwrap_or_default();
+    assert!(kept == text, "{} differs; now:\n{text}", path.display());
+}
+
+#[test]
+fn the_base_files_have_nothing_to_say() {
+    let night = read::night(&edited("roster.toml", &[]), &edited("limits.toml", &[]), Some(&edited("private.toml", &[])), today());
+    let (night, findings) = night.unwrap_or_else(|findings| panic!("{}", findings.render()));
+    assert!(findings.is_empty(), "{}", findings.render());
+    let (rota, findings) = read::rota(&edited("rota.toml", &[]), &night).unwrap_or_else(|f| panic!("{}", f.render()));
+    assert!(findings.is_empty(), "{}", findings.render());
+    assert_eq!(rota.entries.iter().map(|entry| entry.number).collect::<Vec<_>>(), [3, 7]);
+}
+
+#[test]
+fn text_and_keys() {
+    golden("text", cases::TEXT);
+}
+
+#[test]
+fn values() {
+    golden("values", cases::VALUES);
+}
+
+#[test]
+fn times() {
+    golden("times", cases::TIMES);
+}
+
+#[test]
+fn limits() {
+    golden("limits", cases::LIMITS);
+}
+
+#[test]
+fn names_and_people() {
+    golden("people", cases::PEOPLE);
+}
+
+#[test]
+fn rooms_and_stock() {
+    golden("rooms", cases::ROOMS);
+}
+
+#[test]
+fn private_limits() {
+    golden("private", cases::PRIVATE);
+}
+
+#[test]
+fn rotas() {
+    golden("rotas", cases::ROTAS);
+}
+
+#[test]
+fn advice() {
+    golden("advice", cases::ADVICE);
+}
+
+#[test]
+fn bytes_that_are_no_text() {
+    let limits = edited("limits.toml", &[]);
+    let broken = Source::new("roster.toml", b"format = 1\nname = \"L\xe4rche\"\n");
+    let findings = read::night(&broken, &limits, None, today()).expect_err("not text");
+    assert_eq!(findings.render(), fs::read_to_string(fixture("not-text.txt")).expect("golden"));
+}
+
+#[test]
+fn files_that_are_too_large() {
+    let limits = edited("limits.toml", &[]);
+    let large = Source::new("roster.toml", &vec![b'#'; read::MOST_BYTES + 1]);
+    let findings = read::night(&large, &limits, None, today()).expect_err("too large");
+    assert_eq!(findings.render(), fs::read_to_string(fixture("too-large.txt")).expect("golden"));
+}
+
+#[test]
+fn every_code_has_a_case() {
+    let mut seen = String::new();
+    for entry in fs::read_dir(fixture("")).expect("fixtures") {
+        let path = entry.expect("entry").path();
+        if path.extension().is_some_and(|extension| extension == "txt") {
+            // A code may be broken off at the end of a line, never inside.
+            seen.push_str(&fs::read_to_string(path).expect("golden"));
+        }
+    }
+    let unseen: Vec<&&str> = cases::CODES.iter().filter(|code| !seen.contains(&format!("[{code}]"))).collect();
+    assert!(unseen.is_empty(), "no case for {unseen:?}");
+}
+
+#[test]
+fn no_line_is_wider_than_eighty_columns() {
+    for group in [cases::TEXT, cases::VALUES, cases::TIMES, cases::LIMITS, cases::PEOPLE, cases::ROOMS, cases::ROTAS] {
+        for line in group.iter().flat_map(|case| told(case).lines().map(str::to_owned).collect::<Vec<_>>()) {
+            assert!(line.chars().count() <= 80, "{line}");
+        }
+    }
+}
+
+/// The private file holds the unusual figure 77 and the roster the person KB.
+#[test]
+fn nothing_of_the_private_file_is_shown() {
+    for case in cases::PRIVATE {
+        let text = told(case);
+        let shown = text.lines().filter(|line| line.contains("77") || line.contains("KB") || line.contains("ZZ"));
+        assert_eq!(shown.count(), 0, "{text}");
+    }
+    let private = edited("private.toml", &[]);
+    let night = read::night(&edited("roster.toml", &[]), &edited("limits.toml", &[]), Some(&private), today());
+    let shown = format!("{night:?}");
+    assert!(shown.contains("PersonalLimits(not shown)"), "{shown}");
+}
+
+#[test]
+fn all_mistakes_of_one_run_are_told_worst_first() {
+    let roster = edited("roster.toml", cases::MANY);
+    let limits = edited("limits.toml", cases::MANY);
+    let findings: Findings = read::night(&roster, &limits, None, today()).expect_err("many mistakes");
+    let places: Vec<_> = findings.iter().map(|f| (f.severity, f.file.as_str(), f.line)).collect();
+    let mut sorted = places.clone();
+    sorted.sort_by_key(|&(severity, file, line)| (severity, file == "limits.toml", line));
+    assert_eq!(places, sorted);
+    assert!(findings.errors() >= cases::MANY.len(), "{}", findings.render());
+}
