@@ -43,7 +43,7 @@ fn told(case: &Case) -> String {
         Ok((night, findings)) => {
             let rota = read::rota(&edited("rota.toml", case.edits), &night);
             let about_rota = rota.map_or_else(|findings| findings, |(_, findings)| findings);
-            findings.render() + &about_rota.render()
+            [findings.render(), about_rota.render()].into_iter().filter(|text| !text.is_empty()).collect::<Vec<_>>().join("\n")
         }
     }
 }
@@ -130,6 +130,26 @@ fn bytes_that_are_no_text() {
     let told =
         [broken, large].map(|roster| read::night(&roster, &limits, None, today()).expect_err("refused").render());
     compare("bytes", &told.join("\n"));
+}
+
+/// A right roster of 501 people, one too many.
+fn crowd() -> Source {
+    let base = edited("roster.toml", &[]);
+    let (head, rest) = base.text().split_once("[[room]]").expect("rooms");
+    let letters = b"ACEFGHJKMNPRTUVWXY34679";
+    let mut text = head.to_owned();
+    for number in 0..498_usize {
+        let id: String = [number / 400, number / 20 % 20, number % 20].map(|at| char::from(letters[at])).iter().collect();
+        text.push_str(&person(&id));
+    }
+    Source::new("roster.toml", format!("{text}[[room]]{rest}").as_bytes())
+}
+
+fn person(id: &str) -> String {
+    format!(
+        "[[person]]\nid = \"{id}\"\ncrew = \"night\"\nlast_off_duty = \"none\"\nlast_removal = \"none\"\n\
+         enter_today = true\ndoffing_area_today = true\nskills = []\nkits = {{}}\nsign_offs = []\nfit_tests = []\n\n"
+    )
 }
 
 #[test]

@@ -95,6 +95,7 @@ impl Findings {
 /// A mistake at a place, before it is put into words.
 struct Raw {
     mistake: Mistake,
+    breaks_text: bool,
     at: Spot,
     also: Option<Spot>,
 }
@@ -118,11 +119,12 @@ impl Mistakes {
     }
 
     fn push(&mut self, at: Spot, also: Option<Spot>, mistake: Mistake) {
-        if mistake.breaks_text() {
+        let breaks_text = mistake.breaks_text();
+        if breaks_text {
             self.broken.insert(at.file);
         }
         let mistake = if at.file == File::Private { without_quotes(mistake) } else { mistake };
-        self.list.push(Raw { mistake, at, also });
+        self.list.push(Raw { mistake, breaks_text, at, also });
     }
 
     /// Whether anything forbids going on.
@@ -136,19 +138,35 @@ impl Mistakes {
         self.list.len() > MOST_TOLD
     }
 
+    /// Where a text is broken, forgets what may only be seen because of that.
+    fn drop_fallout(&mut self, sources: &[Indexed<'_>]) {
+        if self.broken.is_empty() {
+            return;
+        }
+        let broken: BTreeSet<(File, usize)> =
+            self.list.iter().filter(|raw| raw.breaks_text).map(|raw| (raw.at.file, line(raw.at, sources))).collect();
+        self.list.retain(|raw| {
+            let on_broken_line = broken.contains(&(raw.at.file, line(raw.at, sources)));
+            raw.breaks_text || !(on_broken_line || raw.mistake.may_be_fallout())
+        });
+    }
+
     /// Puts everything into words, worst first.
     pub(super) fn into_findings(mut self, sources: &[(File, &Source)]) -> Findings {
-        if !self.broken.is_empty() {
-            self.list.retain(|raw| !raw.mistake.may_be_fallout());
-        }
+        let indexed: Vec<_> = sources.iter().map(|(f, s)| (*f, *s, LineIndex::new(s.text()))).collect();
+        self.drop_fallout(&indexed);
         self.list.sort_by_key(|raw| (raw.mistake.severity(), raw.at.file, raw.at.from, raw.at.to));
         let errors = self.list.iter().filter(|raw| raw.mistake.severity() == Severity::Error).count();
         let left_out = self.list.len().saturating_sub(MOST_TOLD);
         self.list.truncate(MOST_TOLD);
-        let indexed: Vec<_> = sources.iter().map(|(f, s)| (*f, *s, LineIndex::new(s.text()))).collect();
         let list = self.list.iter().filter_map(|raw| told(raw, &indexed)).collect();
         Findings { list, errors, left_out }
     }
+}
+
+/// The line of a place, from 1.
+fn line(spot: Spot, sources: &[Indexed<'_>]) -> usize {
+    sources.iter().find(|(file, ..)| *file == spot.file).map_or(1, |(.., lines)| lines.number(spot.from))
 }
 
 type Indexed<'a> = (File, &'a Source, LineIndex<'a>);
@@ -159,7 +177,9 @@ fn told(raw: &Raw, sources: &[Indexed<'_>]) -> Option<Finding> {
     let line = lines.number(raw.at.from);
     let also = raw.also.filter(|also| also.file == *file);
     let words = words::of(&raw.mistake, Lines { here: line, there: also.map(|spot| lines.number(spot.from)) });
-    let picture = if *file == File::Private { Vec::new() } else { draw::picture(lines, raw.at, also) };
+    // What is wrong with a file as a whole has no line to be drawn under.
+    let whole_file = raw.at.to == 0;
+    let picture = if whole_file || *file == File::Private { Vec::new() } else { draw::picture(lines, raw.at, also) };
     Some(Finding {
         severity: raw.mistake.severity(),
         code: words.code,

@@ -73,9 +73,10 @@ fn check_donning(ensemble: &Record, out: &mut Mistakes) {
         let wrong = LengthMistake::SealedOverDonning { sealed, donning };
         out.add(ensemble.spot_of("sealed_min"), Mistake::Length(wrong));
     }
-    if let (Some(margin), Some(max)) = (ensemble.minutes("margin_min"), ensemble.minutes("max_wear_min"))
-        && margin >= max
-    {
+}
+
+fn check_margin(ensemble: &Record, max: Minutes, out: &mut Mistakes) {
+    if let Some(margin) = ensemble.minutes("margin_min").filter(|margin| *margin >= max) {
         let wrong = LengthMistake::MarginOverWear { margin, max };
         out.add(ensemble.spot_of("margin_min"), Mistake::Length(wrong));
     }
@@ -106,6 +107,7 @@ fn check_wear(set: &Record, ensemble: &Record, out: &mut Mistakes) {
         out.add(spot, Mistake::Length(LengthMistake::WearTooShort { max, parts }));
         return;
     }
+    check_margin(ensemble, max, out);
     if worn_in(ensemble) == Some(WornIn::Room) {
         check_stay(set, ensemble, &[donning, ("doffing", removal)], out);
     }

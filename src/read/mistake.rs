@@ -4,6 +4,8 @@ use chrono::NaiveDate;
 
 use crate::night::{Minutes, Role};
 
+use super::source::File;
+
 /// Everything that reading can find, whatever its weight.
 #[derive(Clone, PartialEq, Eq, Debug)]
 pub(super) enum Mistake {
@@ -58,7 +60,7 @@ pub(super) enum TextMistake {
 pub(super) enum KeyMistake {
     UnknownKey { key: String, nearest: Option<&'static str>, belongs: Option<&'static str> },
     WrongUnit { key: String, right: &'static str },
-    MissingKey { table: &'static str, key: &'static str, write: String },
+    MissingKey { file: File, table: &'static str, key: &'static str, write: String },
     MissingOther { key: &'static str, why: &'static str, write: String },
     TableForm { key: &'static str, many: bool },
 }
@@ -131,7 +133,7 @@ pub(super) enum NameMistake {
 
 #[derive(Clone, PartialEq, Eq, Debug)]
 pub(super) enum StretchMistake {
-    EndBeforeStart { start: (&'static str, String), end: (&'static str, String), next_day: Option<String> },
+    EndBeforeStart { start: (&'static str, String), end: (&'static str, String), same_day: bool, next_day: Option<String> },
     ShiftTooLong,
     DutyTooLong { person_or_crew: String },
     ShiftOffGrid { from: String, grid: Minutes },

@@ -13,7 +13,7 @@ pub(super) struct Names {
     noun: &'static str,
     declared_in: &'static str,
     positions: BTreeMap<String, usize>,
-    /// False when a name could not be read: then an unknown one may be that one.
+    /// False when a name could not be read or is there twice: then an unknown one may be that one.
     complete: bool,
 }
 
@@ -30,6 +30,7 @@ impl Names {
             if let Some(&earlier) = first.get(id.value) {
                 let twice = NameMistake::IdTwice { noun, id: id.value.to_owned() };
                 out.add_with(id.spot, earlier, Mistake::Name(twice));
+                names.complete = false;
             } else {
                 first.insert(id.value, id.spot);
                 names.positions.insert(id.value.to_owned(), position);
@@ -103,7 +104,7 @@ fn is_id(id: &str) -> bool {
 /// What a character is taken for at two metres, on a third photocopy.
 const fn look(c: char) -> char {
     match c {
-        'O' | 'Q' | 'D' => '0',
+        'O' | 'Q' => '0',
         'I' | 'L' => '1',
         'Z' => '2',
         'S' => '5',

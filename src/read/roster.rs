@@ -1,5 +1,7 @@
 //! The roster: from its file to tonight.
 
+use chrono::Timelike as _;
+
 use crate::night::{Apart, Clock, ExcludedPair, Lane, LaneIx, Minute, Minutes, PersonIx, Room, Roster, Span};
 
 use super::demand;
@@ -148,10 +150,11 @@ pub(super) fn span(
 fn end_before_start(keys: (&'static str, &'static str), from: Minute, to: At<Minute>, clock: Clock) -> StretchMistake {
     let same_day = clock.date(from) == clock.date(to.value);
     let show = |at: Minute| if same_day { clock.hhmm(at) } else { written(at, clock) };
-    // The wall shows the same time a day later; on a clock-change night the reader will ask.
+    // A night typed with one date: it starts in the second half of the day.
+    let evening = same_day && clock.local(from).hour() >= 12;
     let next = clock.local(to.value).naive_local().checked_add_days(chrono::Days::new(1));
-    let next_day = next.filter(|_| same_day).map(|at| at.format("%Y-%m-%dT%H:%M").to_string());
-    StretchMistake::EndBeforeStart { start: (keys.0, show(from)), end: (keys.1, show(to.value)), next_day }
+    let next_day = next.filter(|_| evening).map(|at| at.format("%Y-%m-%dT%H:%M").to_string());
+    StretchMistake::EndBeforeStart { start: (keys.0, show(from)), end: (keys.1, show(to.value)), same_day, next_day }
 }
 
 fn room(record: &Record) -> Option<Room> {

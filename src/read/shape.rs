@@ -42,20 +42,41 @@ pub(super) fn parse<'a>(file: File, source: &'a Source, out: &mut Mistakes) -> D
     let mut lines = BTreeSet::new();
     for error in errors {
         let span = error.span().unwrap_or(0..0);
+        let line = index.number(span.start);
         // One slip often upsets the parser more than once: the first complaint on a line is the useful one.
-        if lines.insert(index.number(span.start)) {
-            out.add(spot(file, &span), syntax(source.text(), error.message(), &span));
+        if !lines.insert(line) {
+            continue;
+        }
+        let here = spot(file, &span);
+        match key_twice(source.text(), error.message(), &span) {
+            Some(key) => match earlier(&index, line, &key) {
+                Some(first) => out.add_with(here, spot(file, &first), Mistake::Text(TextMistake::KeyTwice { key })),
+                None => out.add(here, Mistake::Text(TextMistake::KeyTwice { key })),
+            },
+            None => out.add(here, Mistake::Text(TextMistake::Syntax { message: error.message().to_owned() })),
         }
     }
     table.into_inner()
 }
 
-fn syntax(text: &str, message: &str, span: &Range<usize>) -> Mistake {
-    if message == "duplicate key" {
-        let key = text.get(span.clone()).unwrap_or("").trim_matches(['"', '\'']).to_owned();
-        return Mistake::Text(TextMistake::KeyTwice { key });
-    }
-    Mistake::Text(TextMistake::Syntax { message: message.to_owned() })
+/// The key that the parser found a second time.
+fn key_twice(text: &str, message: &str, span: &Range<usize>) -> Option<String> {
+    let key = text.get(span.clone()).filter(|_| message == "duplicate key")?;
+    Some(key.trim_matches(['"', '\'']).to_owned())
+}
+
+/// The same key on an earlier line of the table; the parser does not say where it was.
+fn earlier(index: &LineIndex<'_>, line: usize, key: &str) -> Option<Range<usize>> {
+    const FAR: usize = 200;
+    let before = (line.saturating_sub(FAR).max(1)..line).rev();
+    let same_table = before.take_while(|&number| !index.line(number).trim_start().starts_with('['));
+    let mut starts = same_table.filter_map(|number| {
+        let text = index.line(number);
+        let rest = text.trim_start().strip_prefix(key)?;
+        let from = index.start(number) + (text.len() - text.trim_start().len());
+        rest.trim_start().starts_with('=').then(|| from..from + key.len())
+    });
+    starts.next()
 }
 
 fn spot(file: File, span: &Range<usize>) -> Spot {
@@ -88,10 +109,15 @@ impl Shaper {
         }
         for key in keys.keys {
             if key.need == Need::Required && !record.has(key.name) && !meant.contains(key.name) {
-                out.add(place, missing(key, keys));
+                out.add(place, self.missing(key, keys));
             }
         }
         record
+    }
+
+    fn missing(&self, key: &Key, keys: &Keys) -> Mistake {
+        let write = value::example(key.name, key.kind);
+        Mistake::Key(KeyMistake::MissingKey { file: self.file, table: keys.head, key: key.name, write })
     }
 
     /// Tells of an unknown key; returns the known one that was probably meant.
@@ -226,10 +252,6 @@ impl Shaper {
         sizes.sort_by_key(|(ensemble, _)| ensemble.spot.from);
         Some(Datum::Sizes(sizes))
     }
-}
-
-fn missing(key: &Key, keys: &Keys) -> Mistake {
-    Mistake::Key(KeyMistake::MissingKey { table: keys.head, key: key.name, write: value::example(key.name, key.kind) })
 }
 
 /// A key that has to be there in this case and is not.

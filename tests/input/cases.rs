@@ -38,7 +38,12 @@ const FIRST_LANE: &str = "[[lane]]\nid = \"1\"\n";
 
 pub const TEXT: &[Case] = &[
     case("a quote is not closed", &[roster("unit = \"Larch\"", "unit = \"Larch")]),
-    case("two slips in one file, each told once", &[roster("[[room]]\nid = \"1\"", "[[room]\nid = 1 2")]),
+    case(
+        "two slips in one file, each told once",
+        &[roster("[[room]]", "[[room]"), roster("skills = []", "skills = [1 2]")],
+    ),
+    case("a remark without its sign", &[roster("id = \"MR\"", "id = \"MR\" new here")]),
+    case("a key without a value", &[roster("unit = \"Larch\"", "unit")]),
     case("a word without quotes", &[roster("need = \"must\"", "need = must")]),
     case("a key twice", &[roster("skills = [\"line\"]", "skills = [\"line\"]\nskills = []")]),
     case("single brackets where there may be several", &[roster("[[lane]]", "[lane]")]),

@@ -2,18 +2,16 @@
 
 use super::super::draw::quoted;
 use super::super::mistake::{KeyMistake, TextMistake, ValueMistake};
-use super::super::source::MOST_BYTES;
+use super::super::source::{File, MOST_BYTES};
 use super::super::value::alternatives;
 use super::{Lines, Words, both, did_you_mean, words};
 
 pub(super) fn text_words(text: &TextMistake, lines: Lines) -> Words {
     match text {
-        TextMistake::Syntax { message } => words(
-            "syntax",
-            format!("this is not TOML: {}.", message.replace('\n', " ")),
-            "What follows may be read wrongly.",
-            "Put this line right first.",
-        ),
+        TextMistake::Syntax { message } => {
+            let (what, fix) = syntax_words(message);
+            words("syntax", what, "What follows may be read wrongly.", fix)
+        }
         TextMistake::NotText => words(
             "not-text",
             "from here on this is not text in UTF-8.".to_owned(),
@@ -47,6 +45,25 @@ pub(super) fn text_words(text: &TextMistake, lines: Lines) -> Words {
     }
 }
 
+/// What the parser says, in words for someone who writes a roster and not programs.
+fn syntax_words(message: &str) -> (String, &'static str) {
+    const KNOWN: [(&str, &str, &str); 9] = [
+        ("must be quoted", "text has to be in quotes.", "Put quotes around it."),
+        ("basic string, expected `\"`", "a closing quote is missing.", "Add it."),
+        ("literal string, expected `'`", "a closing quote is missing.", "Add it."),
+        ("unclosed array", "a closing bracket ] is missing.", "Add it."),
+        ("unclosed table", "a closing bracket ] is missing.", "Add it."),
+        ("unclosed inline table", "a closing brace } is missing.", "Add it."),
+        ("missing comma", "a comma is missing.", "Add it."),
+        ("no value", "the key has no value.", "Write key = value."),
+        ("expected newline", "something follows that does not belong on this line.", "Start a new line, or put # before a remark."),
+    ];
+    KNOWN.iter().find(|(part, ..)| message.contains(part)).map_or_else(
+        || (format!("this is not TOML: {}.", message.replace('\n', " ")), "Put this line right first."),
+        |(_, what, fix)| ((*what).to_owned(), fix),
+    )
+}
+
 pub(super) fn key_words(key: &KeyMistake) -> Words {
     match key {
         KeyMistake::UnknownKey { key, nearest, belongs } => words(
@@ -61,16 +78,16 @@ pub(super) fn key_words(key: &KeyMistake) -> Words {
             "A figure read in the wrong unit could hurt someone.",
             format!("Write the figure in {} as {right}.", if right.ends_with("_h") { "hours" } else { "minutes" }),
         ),
-        KeyMistake::MissingKey { table, key, write } => words(
+        KeyMistake::MissingKey { file, table, key, write } => words(
             "missing-key",
             if table.is_empty() { format!("\"{key}\" is missing.") } else { format!("{table} has no \"{key}\".") },
-            "It has no default: a wrong guess could hurt someone.",
+            no_default(*file),
             format!("Add {write}."),
         ),
         KeyMistake::MissingOther { key, why, write } => words(
             "missing-key",
             format!("\"{key}\" is missing, though {why}."),
-            "It has no default: a wrong guess could hurt someone.",
+            no_default(File::Roster),
             format!("Add {write}."),
         ),
         KeyMistake::TableForm { key, many } => {
@@ -86,6 +103,14 @@ pub(super) fn key_words(key: &KeyMistake) -> Words {
                 },
             )
         }
+    }
+}
+
+const fn no_default(file: File) -> &'static str {
+    match file {
+        File::Limits => "No limit has a default: a wrong guess could hurt someone.",
+        File::Roster | File::Private => "Nothing on a roster is guessed.",
+        File::Rota => "Nothing in a rota is inferred.",
     }
 }
 

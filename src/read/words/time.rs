@@ -74,9 +74,9 @@ pub(super) fn time_words(time: &TimeMistake) -> Words {
 
 pub(super) fn stretch_words(stretch: &StretchMistake, lines: Lines) -> Words {
     match stretch {
-        StretchMistake::EndBeforeStart { start, end, next_day } => words(
+        StretchMistake::EndBeforeStart { start, end, same_day, next_day } => words(
             "end-before-start",
-            format!("{} {} is not after {} {}.", end.0, end.1, start.0, start.1),
+            format!("{} {} is not after {} {}{}.", end.0, end.1, start.0, start.1, same_date(*same_day)),
             "No minute lies between them.",
             next_day.as_ref().map_or_else(
                 || "Correct one of them.".to_owned(),
@@ -132,4 +132,8 @@ pub(super) fn stretch_words(stretch: &StretchMistake, lines: Lines) -> Words {
             format!("Its window allows a start from {earliest} to {latest}."),
         ),
     }
+}
+
+const fn same_date(same_day: bool) -> &'static str {
+    if same_day { " on the same date" } else { "" }
 }
