@@ -1,7 +1,9 @@
 //! What the user should know before planning: nothing is wrong with the files,
 //! but the night will not go as hoped.
 
-use crate::night::{Minute, Night, Person, Role, Span};
+use std::collections::BTreeSet;
+
+use crate::night::{EnsembleIx, Minute, Night, Person, Role, Span, WornIn};
 
 use super::finding::Mistakes;
 use super::mistake::{Advice, Mistake};
@@ -72,9 +74,10 @@ fn shift_gap(night: &Night, person: &Person, table: &Record, out: &mut Mistakes)
 }
 
 fn skills(night: &Night, roster: &Record, out: &mut Mistakes) {
+    let held: BTreeSet<&String> = night.roster.people.iter().flat_map(|person| &person.skills).collect();
     for (task, table) in night.roster.tasks.iter().zip(roster.tables("task")) {
         let Some(skill) = &task.skill else { continue };
-        if !night.roster.people.iter().any(|person| person.skills.contains(skill)) {
+        if !held.contains(skill) {
             out.add(table.spot_of("skill"), Mistake::Advice(Advice::NoSkill { skill: skill.clone() }));
         }
     }
@@ -92,8 +95,8 @@ fn may_act(night: &Night, person: &Person, role: Role) -> bool {
     allowed && signed && !duty.is_empty()
 }
 
-fn is_room(night: &Night, ensemble: crate::night::EnsembleIx) -> bool {
-    night.limits.ensemble(ensemble).worn_in == crate::night::WornIn::Room
+fn is_room(night: &Night, ensemble: EnsembleIx) -> bool {
+    night.limits.ensemble(ensemble).worn_in == WornIn::Room
 }
 
 /// Whether every role has someone, and a removal two different people.

@@ -16,8 +16,9 @@ pub(super) fn presence(record: &Record, context: &Context<'_>, out: &mut Mistake
         record.tables("presence").iter().map(|table| (one_presence(table, context, out), table)).collect();
     let known: Vec<(Presence, Spot)> = all.iter().filter_map(|(p, table)| Some(((*p)?, table.spot))).collect();
     check_twice(&known, record, context.clock, out);
+    let stay = longest_stay(context);
     for (presence, spot) in &known {
-        check_room(presence, *spot, record, context, out);
+        check_room(presence, *spot, stay, (record, context), out);
     }
     all.into_iter().map(|(presence, _)| presence).collect()
 }
@@ -76,7 +77,13 @@ fn check_rooms(record: &Record, context: &Context<'_>, out: &mut Mistakes) {
 }
 
 /// Whether the people fit in, and where relief is needed, the relief too.
-fn check_room(presence: &Presence, spot: Spot, record: &Record, context: &Context<'_>, out: &mut Mistakes) {
+fn check_room(
+    presence: &Presence,
+    spot: Spot,
+    longest_stay: Option<Minutes>,
+    (record, context): (&Record, &Context<'_>),
+    out: &mut Mistakes,
+) {
     let Some(room) = record.tables("room").get(presence.room.0) else { return };
     let (Some(id), Some(most)) = (room.name("id"), room.count("max_inside")) else { return };
     let people = presence.people;
@@ -85,7 +92,7 @@ fn check_room(presence: &Presence, spot: Spot, record: &Record, context: &Contex
         return;
     }
     let overlap = context.limits.record.table("room").and_then(|room| room.minutes("overlap_min"));
-    let (Some(overlap), Some(stay)) = (overlap, longest_stay(context)) else { return };
+    let (Some(overlap), Some(stay)) = (overlap, longest_stay) else { return };
     if overlap > Minutes::ZERO && people == most && presence.span.length() > stay {
         let impossible = RoomMistake::ReliefImpossible { room: id, most, people, overlap };
         out.add_with(room.spot_of("max_inside"), spot, Mistake::Room(impossible));
@@ -104,7 +111,7 @@ fn longest_stay(context: &Context<'_>) -> Option<Minutes> {
 /// Timed tasks.
 pub(super) fn tasks(record: &Record, context: &Context<'_>, out: &mut Mistakes) -> Option<Vec<Task>> {
     // Planner and rota name a task by its id, so ids are unique.
-    super::names::Names::of(record.tables("task"), "task", "on the roster", out);
+    super::names::Names::of(record, "task", "on the roster", out);
     let tasks: Vec<_> = record.tables("task").iter().map(|table| task(table, record, context, out)).collect();
     tasks.into_iter().collect()
 }

@@ -15,10 +15,14 @@ use super::record::{Maybe, Record};
 use super::source::Spot;
 
 /// More ensembles than this are not planned: the rest matrix would be a wall of figures.
-const MOST_ENSEMBLES: usize = 50;
+pub(super) const MOST_ENSEMBLES: usize = 50;
 
 /// Checks everything about the figures.
 pub(super) fn check(set: &Record, ensembles: &Names, out: &mut Mistakes) {
+    if let Some(first_too_many) = set.tables("ensemble").get(MOST_ENSEMBLES) {
+        let what = format!("{} ensembles", set.tables("ensemble").len());
+        out.add(first_too_many.spot, Mistake::Name(NameMistake::TooMany { what, most: MOST_ENSEMBLES }));
+    }
     check_grid(set, out);
     check_overlap(set, out);
     for ensemble in set.tables("ensemble") {
@@ -222,7 +226,7 @@ fn check_rest(set: &Record, ensembles: &Names, out: &mut Mistakes) {
         }
     }
     // A pair whose names are misspelt is told of as that, not as missing too.
-    if readable && ensembles.is_complete() {
+    if readable && ensembles.is_complete() && set.tables("ensemble").len() <= MOST_ENSEMBLES {
         check_pairs(set, &given, out);
     }
 }
@@ -239,11 +243,6 @@ fn check_recovery(set: &Record, rest: &Record, after: usize, out: &mut Mistakes)
 
 fn check_pairs(set: &Record, given: &BTreeMap<(usize, usize), Spot>, out: &mut Mistakes) {
     let ensembles = set.tables("ensemble");
-    if ensembles.len() > MOST_ENSEMBLES {
-        let id = format!("{} ensembles", ensembles.len());
-        out.add(ensembles[0].spot, Mistake::Name(NameMistake::TooMany { what: id, most: MOST_ENSEMBLES }));
-        return;
-    }
     let names: Vec<Option<String>> = ensembles.iter().map(|ensemble| ensemble.name("id")).collect();
     let mut pairs = Vec::new();
     for (after, worn) in names.iter().enumerate() {

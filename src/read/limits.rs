@@ -8,7 +8,7 @@ use crate::night::{
 
 use super::finding::Mistakes;
 use super::keys;
-use super::limit_check;
+use super::limit_check::{self, MOST_ENSEMBLES};
 use super::mistake::{Advice, LimitMistake, Mistake};
 use super::names::Names;
 use super::record::{Maybe, Record};
@@ -31,7 +31,7 @@ pub(super) fn read(source: &Source, today: NaiveDate, out: &mut Mistakes) -> Lim
     let wall = Wall { zone: chrono_tz::UTC, shift: None };
     let shaper = Shaper { file: File::Limits, root: &keys::LIMITS, wall };
     let record = shaper.shape(&table, out);
-    let ensembles = Names::of(record.tables("ensemble"), "ensemble", "in the constraint set", out);
+    let ensembles = Names::of(&record, "ensemble", "in the constraint set", out);
     limit_check::check(&record, &ensembles, out);
     check_dates(&record, today, out);
     let set = build(&record, &ensembles);
@@ -74,12 +74,12 @@ fn build(record: &Record, ensembles: &Names) -> Option<ConstraintSet> {
         waiting_places: removal.count("waiting_places")?,
         observer_ready: removal.minutes("observer_ready_min")?,
         observer_reset: removal.minutes("observer_reset_min")?,
-        observer_kit: kit(removal, "observer_kit", ensembles)?,
-        assistant_kit: kit(removal, "assistant_kit", ensembles)?,
+        observer_kit: kit(removal, "observer_kit", ensembles)?.some(),
+        assistant_kit: kit(removal, "assistant_kit", ensembles)?.some(),
         cleaning: removal.minutes("cleaning_min")?,
         cleaned_by: if removal.word("cleaned_by")? == "assistant" { CleanedBy::Assistant } else { CleanedBy::Other },
-        watching: watching(record)?,
-        breaks: breaks(record)?,
+        watching: watching(record)?.some(),
+        breaks: breaks(record)?.some(),
         ensembles: record.tables("ensemble").iter().map(ensemble).collect::<Option<_>>()?,
         rest: rest(record, ensembles)?,
     })
@@ -112,22 +112,22 @@ fn inside_rest(people: &Record) -> Option<Vec<CleanDuty>> {
     Some(people.words("inside_rest")?.into_iter().map(|at| duty(at.value)).collect())
 }
 
-/// The outer `None` is a mistake, the inner one the word `none`.
-fn kit(removal: &Record, key: &str, ensembles: &Names) -> Option<Option<EnsembleIx>> {
+/// `None` is a mistake; the word `none` is not.
+fn kit(removal: &Record, key: &str, ensembles: &Names) -> Option<Maybe<EnsembleIx>> {
     match removal.text_or_none(key)? {
-        Maybe::Nothing => Some(None),
-        Maybe::Some(id) => ensembles.find(id.value).map(|position| Some(EnsembleIx(position))),
+        Maybe::Nothing => Some(Maybe::Nothing),
+        Maybe::Some(id) => ensembles.find(id.value).map(|position| Maybe::Some(EnsembleIx(position))),
     }
 }
 
-fn watching(record: &Record) -> Option<Option<Watching>> {
-    let Maybe::Some(table) = record.table_or_none("watching")? else { return Some(None) };
-    Some(Some(Watching { max: table.minutes("max_min")?, pause: table.minutes("pause_min")? }))
+fn watching(record: &Record) -> Option<Maybe<Watching>> {
+    let Maybe::Some(table) = record.table_or_none("watching")? else { return Some(Maybe::Nothing) };
+    Some(Maybe::Some(Watching { max: table.minutes("max_min")?, pause: table.minutes("pause_min")? }))
 }
 
-fn breaks(record: &Record) -> Option<Option<Breaks>> {
-    let Maybe::Some(table) = record.table_or_none("breaks")? else { return Some(None) };
-    Some(Some(Breaks {
+fn breaks(record: &Record) -> Option<Maybe<Breaks>> {
+    let Maybe::Some(table) = record.table_or_none("breaks")? else { return Some(Maybe::Nothing) };
+    Some(Maybe::Some(Breaks {
         length: table.minutes("length_min")?,
         work_max: table.minutes("work_max_min")?,
         recovery_counts: table.flag("recovery_counts")?,
@@ -161,6 +161,9 @@ fn ensemble(record: &Record) -> Option<Ensemble> {
 /// The matrix by worn and next worn; `None` unless every pair is given.
 fn rest(record: &Record, ensembles: &Names) -> Option<Vec<Vec<Minutes>>> {
     let count = record.tables("ensemble").len();
+    if count > MOST_ENSEMBLES {
+        return None;
+    }
     let mut matrix = vec![vec![None; count]; count];
     for table in record.tables("rest") {
         let after = ensembles.find(table.text("after")?.value)?;

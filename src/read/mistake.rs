@@ -133,14 +133,39 @@ pub(super) enum NameMistake {
 
 #[derive(Clone, PartialEq, Eq, Debug)]
 pub(super) enum StretchMistake {
-    EndBeforeStart { start: (&'static str, String), end: (&'static str, String), same_day: bool, next_day: Option<String> },
+    EndBeforeStart {
+        start: (&'static str, String),
+        end: (&'static str, String),
+        same_day: bool,
+        next_day: Option<String>,
+    },
     ShiftTooLong,
-    DutyTooLong { person_or_crew: String },
-    ShiftOffGrid { from: String, grid: Minutes },
-    OutsideShift { noun: &'static str, shift: String },
-    PresenceTwice { room: String, when: String, people: (u32, u32) },
-    WindowTooShort { task: String, length: Minutes, window: Minutes },
-    WantedOutside { task: String, earliest: String, latest: String },
+    DutyTooLong {
+        person_or_crew: String,
+    },
+    ShiftOffGrid {
+        from: String,
+        grid: Minutes,
+    },
+    OutsideShift {
+        noun: &'static str,
+        shift: String,
+    },
+    PresenceTwice {
+        room: String,
+        when: String,
+        people: (u32, u32),
+    },
+    WindowTooShort {
+        task: String,
+        length: Minutes,
+        window: Minutes,
+    },
+    WantedOutside {
+        task: String,
+        earliest: String,
+        latest: String,
+    },
 }
 
 #[derive(Clone, PartialEq, Eq, Debug)]

@@ -18,9 +18,12 @@ pub(super) struct Names {
 }
 
 impl Names {
-    /// The ids of the tables; ids given twice are told of.
-    pub(super) fn of(records: &[Record], noun: &'static str, declared_in: &'static str, out: &mut Mistakes) -> Self {
-        let mut names = Self { noun, declared_in, positions: BTreeMap::new(), complete: true };
+    /// The ids of the tables `[[noun]]` of a file; ids given twice are told of.
+    pub(super) fn of(file: &Record, noun: &'static str, declared_in: &'static str, out: &mut Mistakes) -> Self {
+        let records = file.tables(noun);
+        // Tables in a form that could not be read may hold any name.
+        let complete = !file.has(noun) || file.values.contains_key(noun);
+        let mut names = Self { noun, declared_in, positions: BTreeMap::new(), complete };
         let mut first: BTreeMap<&str, Spot> = BTreeMap::new();
         for (position, record) in records.iter().enumerate() {
             let Some(id) = record.text("id") else {

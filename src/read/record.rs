@@ -70,7 +70,7 @@ impl Record {
 
     /// The place of a value, or of the table when the key is absent.
     pub(super) fn spot_of(&self, key: &str) -> Spot {
-        self.values.get(key).map(|at| at.spot).unwrap_or(self.spot)
+        self.values.get(key).map_or(self.spot, |at| at.spot)
     }
 
     pub(super) fn text(&self, key: &str) -> Option<At<&str>> {

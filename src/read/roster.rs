@@ -49,7 +49,7 @@ pub(super) fn read(source: &Source, limits: &LimitsFile, out: &mut Mistakes) -> 
     let zone = written_zone.and_then(|zone| zone.parse().ok()).unwrap_or(chrono_tz::UTC);
     let wall = Wall { zone, shift: None };
     let record = Shaper { file: File::Roster, root: &keys::ROSTER, wall }.shape(&table, out);
-    let people = Names::of(record.tables("person"), "person", "on the roster", out);
+    let people = Names::of(&record, "person", "on the roster", out);
     let roster = check_and_build(&record, &people, limits, Clock::new(zone), out);
     RosterFile { record, people, roster }
 }
@@ -68,9 +68,9 @@ fn check_and_build(
         shift,
         limits,
         people,
-        crews: Names::of(record.tables("crew"), "crew", "on the roster", out),
-        rooms: Names::of(record.tables("room"), "room", "on the roster", out),
-        lanes: Names::of(record.tables("lane"), "lane", "on the roster", out),
+        crews: Names::of(record, "crew", "on the roster", out),
+        rooms: Names::of(record, "room", "on the roster", out),
+        lanes: Names::of(record, "lane", "on the roster", out),
     };
     let persons = people::read(record, &context, out);
     let presence = demand::presence(record, &context, out);

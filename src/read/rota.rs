@@ -110,10 +110,10 @@ fn entry(table: &Record, position: usize, context: &Context<'_>, out: &mut Mista
         door_out: instant(table, "out")?,
         removal: instant(table, "removal")?,
         off: instant(table, "off")?,
-        lane: lane?.map(LaneIx),
-        donning_observer: donning_observer?.map(PersonIx),
-        observer: observer?.map(PersonIx),
-        assistant: assistant?.map(PersonIx),
+        lane: lane?.some().map(LaneIx),
+        donning_observer: donning_observer?.some().map(PersonIx),
+        observer: observer?.some().map(PersonIx),
+        assistant: assistant?.some().map(PersonIx),
     })
 }
 
@@ -121,14 +121,14 @@ fn instant(table: &Record, key: &str) -> Option<Minute> {
     table.instant(key).map(|at| at.value)
 }
 
-/// A name that may be left out or be `none`. The outer `None` is a mistake.
-fn named(table: &Record, key: &str, names: &Names, out: &mut Mistakes) -> Option<Option<usize>> {
+/// A name that may be left out or be `none`. `None` is a mistake.
+fn named(table: &Record, key: &str, names: &Names, out: &mut Mistakes) -> Option<Maybe<usize>> {
     if !table.has(key) {
-        return Some(None);
+        return Some(Maybe::Nothing);
     }
     match table.text_or_none(key)? {
-        Maybe::Nothing => Some(None),
-        Maybe::Some(name) => names.require(name, out).map(Some),
+        Maybe::Nothing => Some(Maybe::Nothing),
+        Maybe::Some(name) => names.require(name, out).map(Maybe::Some),
     }
 }
 
@@ -139,7 +139,7 @@ fn post(table: &Record, position: usize, context: &Context<'_>, out: &mut Mistak
     let lane = named(table, "lane", &context.lanes, out);
     let donning_observer = named(table, "donning_observer", &context.people, out);
     let observer = named(table, "observer", &context.people, out);
-    if let (Some(PostRole::Observer), Some(Some(_))) = (role, lane) {
+    if let (Some(PostRole::Observer), Some(Maybe::Some(_))) = (role, lane) {
         out.add(table.spot_of("lane"), Mistake::Rota(RotaMistake::ObserverWithLane));
     }
     Some(Post {
@@ -148,9 +148,9 @@ fn post(table: &Record, position: usize, context: &Context<'_>, out: &mut Mistak
         don: instant(table, "don")?,
         removal: instant(table, "removal")?,
         off: instant(table, "off")?,
-        lane: lane?.map(LaneIx),
-        donning_observer: donning_observer?.map(PersonIx),
-        observer: observer?.map(PersonIx),
+        lane: lane?.some().map(LaneIx),
+        donning_observer: donning_observer?.some().map(PersonIx),
+        observer: observer?.some().map(PersonIx),
     })
 }
 

@@ -48,12 +48,15 @@ pub(super) fn parse<'a>(file: File, source: &'a Source, out: &mut Mistakes) -> D
             continue;
         }
         let here = spot(file, &span);
-        match key_twice(source.text(), error.message(), &span) {
-            Some(key) => match earlier(&index, line, &key) {
-                Some(first) => out.add_with(here, spot(file, &first), Mistake::Text(TextMistake::KeyTwice { key })),
-                None => out.add(here, Mistake::Text(TextMistake::KeyTwice { key })),
-            },
-            None => out.add(here, Mistake::Text(TextMistake::Syntax { message: error.message().to_owned() })),
+        let Some(key) = key_twice(source.text(), error.message(), &span) else {
+            out.add(here, Mistake::Text(TextMistake::Syntax { message: error.message().to_owned() }));
+            continue;
+        };
+        let first = if out.is_flooded() { None } else { earlier(&index, line, &key) };
+        let twice = Mistake::Text(TextMistake::KeyTwice { key });
+        match first {
+            Some(first) => out.add_with(here, spot(file, &first), twice),
+            None => out.add(here, twice),
         }
     }
     table.into_inner()
@@ -96,14 +99,14 @@ impl Shaper {
     fn record(&self, table: &DeTable<'_>, keys: &'static Keys, place: Spot, out: &mut Mistakes) -> Record {
         let mut record = Record { spot: place, values: BTreeMap::new(), written: Vec::new() };
         let mut meant = BTreeSet::new();
-        for (name, value) in table.iter() {
+        for (name, value) in table {
             let here = self.spot(&name.span());
             let Some(key) = keys.find(name.get_ref()) else {
                 meant.extend(self.unknown(name.get_ref(), keys, here, out));
                 continue;
             };
             record.written.push((key.name, here));
-            if let Some(datum) = self.datum(key.name, key.kind, value, here, out) {
+            if let Some(datum) = self.datum(key.name, key.kind, value, out) {
                 record.values.insert(key.name, datum);
             }
         }
@@ -133,19 +136,18 @@ impl Shaper {
         nearest
     }
 
-    /// One value under a known key. `key_spot` is where the key stands.
+    /// One value under a known key.
     fn datum(
         &self,
         key: &'static str,
         kind: Kind,
         value: &Spanned<DeValue<'_>>,
-        key_spot: Spot,
         out: &mut Mistakes,
     ) -> Option<At<Datum>> {
         let here = self.spot(&value.span());
         let datum = match kind {
             Kind::OrNone(_) if value.get_ref().as_str() == Some("none") => Datum::Nothing,
-            Kind::OrNone(kind) => return self.datum(key, *kind, value, key_spot, out),
+            Kind::OrNone(kind) => return self.datum(key, *kind, value, out),
             Kind::Table(keys) => self.one(key, keys, value, out)?,
             Kind::Tables(keys) => self.many(key, keys, value, out)?,
             Kind::List(member) | Kind::Pair(member) => self.list(key, kind, *member, value, out)?,
@@ -169,13 +171,11 @@ impl Shaper {
         out: &mut Mistakes,
     ) -> Option<Datum> {
         let here = self.spot(&value.span());
-        match value.get_ref() {
-            DeValue::Table(table) => Some(Datum::One(self.record(table, keys, here, out))),
-            _ => {
-                out.add(here, Mistake::Key(KeyMistake::TableForm { key, many: false }));
-                None
-            }
-        }
+        let DeValue::Table(table) = value.get_ref() else {
+            out.add(here, Mistake::Key(KeyMistake::TableForm { key, many: false }));
+            return None;
+        };
+        Some(Datum::One(self.record(table, keys, here, out)))
     }
 
     fn many(
@@ -218,7 +218,7 @@ impl Shaper {
         let mut data: Vec<At<Datum>> = Vec::new();
         let mut seen = BTreeMap::new();
         for member in members {
-            let Some(datum) = self.datum(key, member_kind, member, here, out) else { continue };
+            let Some(datum) = self.datum(key, member_kind, member, out) else { continue };
             let text = member.get_ref().as_str().unwrap_or("").to_owned();
             match seen.insert(text.clone(), datum.spot) {
                 Some(first) if matches!(kind, Kind::List(_)) => {
@@ -237,7 +237,7 @@ impl Shaper {
             return None;
         };
         let mut sizes = Vec::new();
-        for (ensemble, size) in table.iter() {
+        for (ensemble, size) in table {
             let place = self.spot(&size.span());
             match value::scalar(key, Kind::Text(24), size.get_ref(), self.wall) {
                 Ok(Datum::Text(text)) => {

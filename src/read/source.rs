@@ -1,13 +1,16 @@
 //! The files as the user gave them, and places in them.
 
 use std::borrow::Cow;
+use std::fmt;
 
 /// The largest file that is read, in bytes. A roster of 500 people takes less
 /// than a tenth of it; a larger file is the wrong file.
 pub const MOST_BYTES: usize = 1 << 20;
 
 /// One file: its name as the user typed it, and its text.
-#[derive(Clone, PartialEq, Eq, Debug)]
+///
+/// `Debug` shows the name only: the text may be that of the private file.
+#[derive(Clone, PartialEq, Eq)]
 pub struct Source {
     name: String,
     text: String,
@@ -55,6 +58,12 @@ impl Source {
 
     pub(super) const fn unreadable(&self) -> Option<Unreadable> {
         self.unreadable
+    }
+}
+
+impl fmt::Debug for Source {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        f.debug_struct("Source").field("name", &self.name).finish_non_exhaustive()
     }
 }
 

@@ -56,7 +56,11 @@ fn syntax_words(message: &str) -> (String, &'static str) {
         ("unclosed inline table", "a closing brace } is missing.", "Add it."),
         ("missing comma", "a comma is missing.", "Add it."),
         ("no value", "the key has no value.", "Write key = value."),
-        ("expected newline", "something follows that does not belong on this line.", "Start a new line, or put # before a remark."),
+        (
+            "expected newline",
+            "something follows that does not belong on this line.",
+            "Start a new line, or put # before a remark.",
+        ),
     ];
     KNOWN.iter().find(|(part, ..)| message.contains(part)).map_or_else(
         || (format!("this is not TOML: {}.", message.replace('\n', " ")), "Put this line right first."),
