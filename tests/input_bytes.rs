@@ -98,7 +98,7 @@ fn slipped(mut bytes: Vec<u8>, slips: &[Slip]) -> Vec<u8> {
         let length = bytes.len().max(1);
         match slip {
             Slip::Cut(at, count) => {
-                drop(bytes.drain((at % length).min(bytes.len())..(at % length + count).min(bytes.len())))
+                drop(bytes.drain((at % length).min(bytes.len())..(at % length + count).min(bytes.len())));
             }
             Slip::Insert(at, text) => drop(bytes.splice(at % length..at % length, text.bytes())),
             Slip::Double(at, count) => {
@@ -142,10 +142,8 @@ fn many_ensembles() -> Vec<u8> {
     let text = String::from_utf8(base("limits.toml")).expect("text");
     let one = text.split("[[ensemble]]").nth(2).and_then(|rest| rest.split("[[rest]]").next()).expect("an ensemble");
     let one = one.split('#').next().unwrap_or(one);
-    (0..2_000)
-        .map(|n| format!("[[ensemble]]{}", one.replace("\"D\"", &format!("\"E{n}\""))))
-        .collect::<String>()
-        .into_bytes()
+    let each = |n: usize| format!("[[ensemble]]{}", one.replace("\"D\"", &format!("\"E{n}\"")));
+    (0..2_000).map(each).collect::<Vec<_>>().concat().into_bytes()
 }
 
 /// Files of the largest size that is read, each built to be slow.
