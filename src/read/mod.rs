@@ -1,1 +1,91 @@
-//! Placeholder until the folder is filled.
+//! Reading of all files: rosters, constraint sets, private limits, rotas.
+//!
+//! `bytes -> Source -> TOML -> Record (known keys, right types) -> Night or Rota`
+//!
+//! Every mistake of one run is told of, each drawn under the user's own line.
+//! Whatever the bytes, reading ends soon and does not panic.
+
+mod advice;
+mod demand;
+mod draw;
+mod finding;
+mod key_reference;
+mod keys;
+mod limit_check;
+mod limits;
+mod mistake;
+mod names;
+mod near;
+mod people;
+mod private;
+mod record;
+mod roster;
+mod rota;
+mod shape;
+mod source;
+mod stock;
+mod time;
+mod value;
+mod words;
+
+use chrono::NaiveDate;
+
+use crate::night::{Night, Rota};
+
+pub use finding::{Finding, Findings};
+pub use key_reference::key_reference;
+pub use mistake::Severity;
+pub use source::{File, MOST_BYTES, Source};
+
+use finding::Mistakes;
+use mistake::{Mistake, TextMistake};
+use source::Spot;
+
+/// What was read, with warnings and notes; or, when anything forbids going on,
+/// everything that was found.
+pub type Reading<T> = Result<(T, Findings), Findings>;
+
+/// Reads tonight's files. `today` decides whether the limits are overdue for review.
+///
+/// # Errors
+/// Everything found in all files, when at least one finding is an error.
+pub fn night(roster: &Source, limits: &Source, private: Option<&Source>, today: NaiveDate) -> Reading<Night> {
+    let mut out = Mistakes::default();
+    let limits_file = limits::read(limits, today, &mut out);
+    let mut roster_file = roster::read(roster, &limits_file, &mut out);
+    if let Some(private) = private {
+        let set = limits_file.set.as_ref();
+        private::read(private, &roster_file.people, roster_file.roster.as_mut(), set, &mut out);
+    }
+    let night = roster_file.roster.zip(limits_file.set).map(|(roster, limits)| Night { roster, limits });
+    if let Some(night) = night.as_ref().filter(|_| !out.any_error()) {
+        advice::give(night, &roster_file.record, &mut out);
+    }
+    let mut sources = vec![(File::Roster, roster), (File::Limits, limits)];
+    sources.extend(private.map(|private| (File::Private, private)));
+    finish(night, out, &sources)
+}
+
+/// Reads a rota, planned or made by hand, for a night.
+///
+/// # Errors
+/// Everything found, when at least one finding is an error.
+pub fn rota(source: &Source, night: &Night) -> Reading<Rota> {
+    let mut out = Mistakes::default();
+    let rota = rota::read(source, night, &mut out);
+    finish(rota, out, &[(File::Rota, source)])
+}
+
+fn finish<T>(value: Option<T>, mut out: Mistakes, sources: &[(File, &Source)]) -> Reading<T> {
+    if value.is_none() && !out.any_error() {
+        // Silence here would be a wrong answer: say loudly that the reader failed.
+        let file = sources.first().map_or(File::Roster, |(file, _)| *file);
+        out.add(Spot { file, from: 0, to: 0 }, Mistake::Text(TextMistake::Unexplained));
+    }
+    let failed = out.any_error();
+    let findings = out.into_findings(sources);
+    match value {
+        Some(value) if !failed => Ok((value, findings)),
+        _ => Err(findings),
+    }
+}

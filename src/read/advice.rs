@@ -1,0 +1,126 @@
+//! What the user should know before planning: nothing is wrong with the files,
+//! but the night will not go as hoped.
+
+use std::collections::BTreeSet;
+
+use crate::night::{EnsembleIx, Minute, Night, Person, Role, Span, WornIn};
+
+use super::finding::Mistakes;
+use super::mistake::{Advice, Mistake};
+use super::record::Record;
+use super::source::Spot;
+use super::time::written;
+
+/// Looks at a night that could be read. `roster` is the file it came from.
+pub(super) fn give(night: &Night, roster: &Record, out: &mut Mistakes) {
+    for (person, table) in night.roster.people.iter().zip(roster.tables("person")) {
+        let spot = table.spot_of("id");
+        sign_offs(night, person, spot, out);
+        fit_tests(night, person, spot, out);
+        shift_gap(night, person, table, out);
+    }
+    skills(night, roster, out);
+    cover(night, roster, out);
+}
+
+/// The part of the shift in which a person is on duty.
+fn on_shift(night: &Night, person: &Person) -> Span {
+    night.roster.shift.intersection(person.on_duty)
+}
+
+fn sign_offs(night: &Night, person: &Person, spot: Spot, out: &mut Mistakes) {
+    let duty = on_shift(night, person);
+    if duty.is_empty() {
+        return;
+    }
+    for role in Role::ALL {
+        let Some(last) = person.signed_through(role) else { continue };
+        let end = night.roster.end_of_day(last);
+        let id = person.id.clone();
+        if end <= duty.from {
+            out.add(spot, Mistake::Advice(Advice::SignOffOver { person: id, role, last }));
+        } else if end < duty.to {
+            out.add(spot, Mistake::Advice(Advice::SignOffEnds { person: id, role, last }));
+        }
+    }
+}
+
+/// Tells of respirators whose last test is over, where the unit asks for one.
+fn fit_tests(night: &Night, person: &Person, spot: Spot, out: &mut Mistakes) {
+    let duty = on_shift(night, person);
+    let tested = night.limits.ensembles.iter().filter(|ensemble| ensemble.fit_test);
+    let mut models: Vec<&String> = tested.flat_map(|ensemble| &ensemble.respirators).collect();
+    models.sort();
+    models.dedup();
+    for model in models {
+        let days = person.fit_tests.iter().filter(|test| test.respirator == *model).map(|test| test.valid_through);
+        let Some(last) = days.max() else { continue };
+        if night.roster.end_of_day(last) <= duty.from && !duty.is_empty() {
+            let over = Advice::FitTestOver { person: person.id.clone(), respirator: model.clone(), last };
+            out.add(spot, Mistake::Advice(over));
+        }
+    }
+}
+
+fn shift_gap(night: &Night, person: &Person, table: &Record, out: &mut Mistakes) {
+    let Some(off) = person.last_off_duty else { return };
+    let earliest: Minute = off + night.limits.shift_gap;
+    let duty = on_shift(night, person);
+    if earliest > duty.from && !duty.is_empty() {
+        let earliest = written(earliest, night.roster.clock);
+        let short = Advice::GapTooShort { person: person.id.clone(), earliest };
+        out.add(table.spot_of("last_off_duty"), Mistake::Advice(short));
+    }
+}
+
+fn skills(night: &Night, roster: &Record, out: &mut Mistakes) {
+    let held: BTreeSet<&String> = night.roster.people.iter().flat_map(|person| &person.skills).collect();
+    for (task, table) in night.roster.tasks.iter().zip(roster.tables("task")) {
+        let Some(skill) = &task.skill else { continue };
+        if !held.contains(skill) {
+            out.add(table.spot_of("skill"), Mistake::Advice(Advice::NoSkill { skill: skill.clone() }));
+        }
+    }
+}
+
+/// Whether a person may act in a role at some minute of the shift.
+fn may_act(night: &Night, person: &Person, role: Role) -> bool {
+    let allowed = match role {
+        Role::Entrant => person.enter_today && person.kits.iter().any(|kit| is_room(night, kit.ensemble)),
+        Role::DoffingObserver | Role::Assistant => person.doffing_area_today,
+        Role::DonningObserver => true,
+    };
+    let duty = on_shift(night, person);
+    let signed = person.signed_through(role).is_some_and(|last| night.roster.end_of_day(last) > duty.from);
+    allowed && signed && !duty.is_empty()
+}
+
+fn is_room(night: &Night, ensemble: EnsembleIx) -> bool {
+    night.limits.ensemble(ensemble).worn_in == WornIn::Room
+}
+
+/// Whether every role has someone, and a removal two different people.
+fn cover(night: &Night, roster: &Record, out: &mut Mistakes) {
+    let spot = roster.spot_of("name");
+    let able = |role| night.roster.people.iter().filter(move |person| may_act(night, person, role)).collect::<Vec<_>>();
+    if able(Role::Entrant).is_empty() {
+        out.add(spot, Mistake::Advice(Advice::NooneEnters));
+        return;
+    }
+    if night.roster.lanes.is_empty() {
+        out.add(spot, Mistake::Advice(Advice::NoLane));
+    }
+    let assisted = night.limits.ensembles.iter().any(|ensemble| ensemble.assistant);
+    let needed = [Role::DonningObserver, Role::DoffingObserver, Role::Assistant];
+    for role in needed.into_iter().filter(|role| *role != Role::Assistant || assisted) {
+        if able(role).is_empty() {
+            out.add(spot, Mistake::Advice(Advice::NooneHolds { role }));
+        }
+    }
+    let (observers, assistants) = (able(Role::DoffingObserver), able(Role::Assistant));
+    if let ([observer], [assistant], true) = (observers.as_slice(), assistants.as_slice(), assisted)
+        && observer.id == assistant.id
+    {
+        out.add(spot, Mistake::Advice(Advice::OneForBoth { person: observer.id.clone() }));
+    }
+}

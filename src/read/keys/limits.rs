@@ -1,0 +1,154 @@
+//! The keys of the constraint set.
+
+use super::{ID, Keys, Kind, NAME, key, optional};
+
+/// The constraint set.
+pub(in crate::read) static LIMITS: Keys = Keys {
+    head: "",
+    keys: &[
+        key("format", Kind::Format, "the format of the file: 1"),
+        key("name", NAME, "the name by which rosters and rotas refer to this set"),
+        optional(
+            "example",
+            Kind::Flag,
+            "true marks invented figures: all that is printed says TRAINING - NOT FOR USE; left out: false",
+        ),
+        optional("sources", Kind::List(&Kind::Text(300)), "where the figures come from, in the unit's words"),
+        key("approved_by", NAME, "who approved the figures, name or office"),
+        key("approved_on", Kind::Day, "the day of approval"),
+        key("review_by", Kind::Day, "the day by which the figures are to be looked at again"),
+        key(
+            "grid_min",
+            Kind::Minutes(1),
+            "the planning grid, a divisor of 60; durations round up to it, limits round down",
+        ),
+        key("wear", Kind::Table(&WEAR), "what is counted as wear"),
+        key("people", Kind::Table(&PEOPLE), "what one person may do in a row"),
+        key("room", Kind::Table(&ROOM_LIMITS), "what holds inside a room"),
+        key("donning", Kind::Table(&DONNING), "dressing"),
+        key("removal", Kind::Table(&REMOVAL), "undressing, lanes, and who helps"),
+        key(
+            "watching",
+            Kind::OrNone(&Kind::Table(&WATCHING)),
+            "the limit on watching in a row; watching = \"none\" for no limit",
+        ),
+        key("breaks", Kind::OrNone(&Kind::Table(&BREAKS)), "meal and rest breaks; breaks = \"none\" for no rule"),
+        key("ensemble", Kind::Tables(&ENSEMBLE), "one set of protective equipment"),
+        key(
+            "rest",
+            Kind::Tables(&REST),
+            "the rest between one wear and the next; one for every ordered pair of ensembles",
+        ),
+    ],
+};
+
+static WEAR: Keys = Keys {
+    head: "[wear]",
+    keys: &[
+        key(
+            "from",
+            Kind::OneOf(&["sealed", "donning-start", "door-in"]),
+            "from when wear is counted; it always ends with the last item off",
+        ),
+        key(
+            "cumulative_max_min",
+            Kind::Minutes(1),
+            "the most wear of one person in one shift, wear carried in included",
+        ),
+    ],
+};
+
+static PEOPLE: Keys = Keys {
+    head: "[people]",
+    keys: &[
+        key("changeover_min", Kind::Minutes(0), "between two different duties of one person"),
+        key("shower_min", Kind::Minutes(0), "shower and change after the last removal, inside paid time"),
+        key("shift_gap_h", Kind::Hours, "the least time since the last actual off-duty"),
+        key(
+            "inside_rest",
+            Kind::List(&Kind::OneOf(&["donning-observer", "doffing-observer"])),
+            "duties allowed after recovery while rest is not over; [] for none",
+        ),
+    ],
+};
+
+static ROOM_LIMITS: Keys = Keys {
+    head: "[room]",
+    keys: &[
+        key("min_inside", Kind::Whole(1, 20), "inside a room are nobody or at least this many"),
+        key("overlap_min", Kind::Minutes(0), "relief and relieved are inside together for this long"),
+        key("min_stay_min", Kind::Minutes(1), "the shortest useful stay; at least the overlap"),
+    ],
+};
+
+static DONNING: Keys = Keys {
+    head: "[donning]",
+    keys: &[key("observer_capacity", Kind::Whole(1, 2), "donnings that one observer may watch at once")],
+};
+
+static REMOVAL: Keys = Keys {
+    head: "[removal]",
+    keys: &[
+        key("waiting_places", Kind::Whole(0, 100), "places where dressed people may wait for a lane"),
+        key("observer_ready_min", Kind::Minutes(0), "the observer is at the lane this long before a removal starts"),
+        key("observer_reset_min", Kind::Minutes(0), "the observer writes up this long after a removal"),
+        key("observer_kit", Kind::OrNone(&ID), "the ensemble that observers of removals wear"),
+        key("assistant_kit", Kind::OrNone(&ID), "the ensemble that assistants wear"),
+        key("cleaning_min", Kind::Minutes(0), "cleaning of a lane between two people"),
+        key(
+            "cleaned_by",
+            Kind::OneOf(&["assistant", "other"]),
+            "who cleans: the assistant of that removal, or someone not planned here",
+        ),
+    ],
+};
+
+static WATCHING: Keys = Keys {
+    head: "[watching]",
+    keys: &[
+        key("max_min", Kind::Minutes(1), "the longest time on watch, donnings and removals together"),
+        key("pause_min", Kind::Minutes(1), "the pause that ends a time on watch; a shorter one counts as watching"),
+    ],
+};
+
+static BREAKS: Keys = Keys {
+    head: "[breaks]",
+    keys: &[
+        key("length_min", Kind::Minutes(1), "how long a break is at least"),
+        key("work_max_min", Kind::Minutes(1), "the longest time on duty without a break"),
+        key("recovery_counts", Kind::Flag, "whether recovery may count as a break"),
+    ],
+};
+
+static ENSEMBLE: Keys = Keys {
+    head: "[[ensemble]]",
+    keys: &[
+        key("id", ID, "the unit's short name for it"),
+        key("worn_in", Kind::OneOf(&["room", "doffing-area"]), "where it is worn"),
+        key("respirators", Kind::List(&ID), "the respirator models it is worn with, in order of choice; [] for none"),
+        key("fit_test", Kind::Flag, "whether the respirator needs an in-date fit test"),
+        key("donning_min", Kind::Minutes(1), "the whole of donning"),
+        key("sealed_min", Kind::Minutes(0), "the part of donning after the ensemble is closed"),
+        key("donning_watched", Kind::Flag, "whether an observer watches donning; true for worn_in = \"room\""),
+        key("removal_min", Kind::Minutes(1), "the whole of removal"),
+        key("removal_watched", Kind::Flag, "whether an observer watches removal; true for worn_in = \"room\""),
+        key("assistant", Kind::Flag, "whether removal needs a doffing assistant; only for worn_in = \"room\""),
+        key("max_wear_min", Kind::Minutes(1), "the longest wear without a rest, lane wait and removal included"),
+        key("margin_min", Kind::Minutes(0), "the unit's planning margin below the longest wear"),
+        key("recovery_min", Kind::Minutes(0), "no duty of any sort for this long after removal"),
+        key(
+            "cumulative_percent",
+            Kind::Whole(0, 1000),
+            "percent of each minute that counts in the wear of a shift; 100 counts in full",
+        ),
+    ],
+};
+
+static REST: Keys = Keys {
+    head: "[[rest]]",
+    keys: &[
+        key("after", ID, "the ensemble taken off"),
+        key("before", ID, "the ensemble put on next"),
+        key("min", Kind::Minutes(0), "from the last item off to the start of donning; at least the recovery"),
+    ],
+};

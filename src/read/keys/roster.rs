@@ -1,0 +1,169 @@
+//! The keys of the roster.
+
+use super::{AT_LEAST_ONE, COUNT, ID, Keys, Kind, NAME, PERSON, ROLES, asked, key, optional, when};
+
+/// The roster.
+pub(in crate::read) static ROSTER: Keys = Keys {
+    head: "",
+    keys: &[
+        key("format", Kind::Format, "the format of the file: 1"),
+        key("name", NAME, "the name by which rotas refer to this roster"),
+        optional(
+            "example",
+            Kind::Flag,
+            "true marks an invented roster: all that is printed says TRAINING - NOT FOR USE; left out: false",
+        ),
+        key("constraint_set", NAME, "the name of the constraint set this roster is meant for"),
+        key("unit", NAME, "the unit's name on the sheet"),
+        key("zone", Kind::Zone, "the unit's time zone, e.g. \"Europe/London\"; all times are local to it"),
+        key("from", Kind::Time, "the start of the shift, on the grid"),
+        key("to", Kind::Time, "the end of the shift, at most 7 days later"),
+        optional("crew", Kind::Tables(&CREW), "people who share on-duty and off-duty times"),
+        optional("person", Kind::Tables(&PERSON_KEYS), "one person; at most 500"),
+        optional("room", Kind::Tables(&ROOM), "one patient room"),
+        optional("presence", Kind::Tables(&PRESENCE), "people that are to be inside a room all the time"),
+        optional("task", Kind::Tables(&TASK), "something to be done inside, at a time or in a window"),
+        optional("lane", Kind::Tables(&LANE), "one doffing lane"),
+        optional("closure", Kind::Tables(&CLOSURE), "a lane that is shut for a while"),
+        optional("kit", Kind::Tables(&KIT), "kits on the shelf, by ensemble and size"),
+        optional("respirator", Kind::Tables(&RESPIRATOR), "respirators on the shelf, by model and size"),
+        optional("apart", Kind::Tables(&APART), "two people who are kept apart; no reason exists in any file"),
+        optional(
+            "break_window",
+            Kind::Tables(&BREAK_WINDOW),
+            "a stretch in which breaks must lie; none: anywhere on duty",
+        ),
+    ],
+};
+
+static CREW: Keys = Keys {
+    head: "[[crew]]",
+    keys: &[
+        key("id", ID, "its name"),
+        key("on_duty", Kind::Time, "the start of duty"),
+        key("off_duty", Kind::Time, "the end of duty"),
+    ],
+};
+
+pub(in crate::read) static PERSON_KEYS: Keys = Keys {
+    head: "[[person]]",
+    keys: &[
+        key("id", PERSON, "two or three capitals or digits, not to be confused with another's"),
+        when("crew", ID, "on_duty and off_duty are not given", "the crew whose times are this person's"),
+        when("on_duty", Kind::Time, "crew is not given", "the start of duty"),
+        when("off_duty", Kind::Time, "crew is not given", "the end of duty"),
+        key("last_off_duty", Kind::OrNone(&Kind::Time), "when the shift before this one actually ended"),
+        key("last_removal", Kind::OrNone(&Kind::Time), "when the last item of the last wear came off"),
+        when("last_kit", ID, "last_removal is a time", "the ensemble of that wear"),
+        when(
+            "worn_before_min",
+            Kind::Minutes(0),
+            "last_removal is a time",
+            "wear carried in from the same duty period, as it counts in the wear of a shift",
+        ),
+        key("enter_today", Kind::Flag, "whether this person may be planned to enter today; no reason is stored"),
+        key(
+            "doffing_area_today",
+            Kind::Flag,
+            "whether this person may assist and watch removals today; no reason is stored",
+        ),
+        key("skills", Kind::List(&ID), "skills that tasks may ask for; [] for none"),
+        key("kits", Kind::Sizes, "the ensembles signed off for, and the size: { F = \"M\" }"),
+        key("sign_offs", Kind::Tables(&SIGN_OFF), "the roles signed off for; [] for none"),
+        key("fit_tests", Kind::Tables(&FIT_TEST), "the respirators fit-tested; [] for none"),
+    ],
+};
+
+static SIGN_OFF: Keys = Keys {
+    head: "sign_offs",
+    keys: &[
+        asked("roles", Kind::List(&Kind::OneOf(ROLES)), "the roles; each is separate"),
+        key("valid_through", Kind::Day, "the last day it is good for, to 24:00 local time"),
+    ],
+};
+
+static FIT_TEST: Keys = Keys {
+    head: "fit_tests",
+    keys: &[
+        key("respirator", ID, "the model, as the constraint set names it"),
+        key("size", ID, "the size of the facepiece"),
+        key("valid_through", Kind::Day, "the last day it is good for, to 24:00 local time"),
+    ],
+};
+
+static ROOM: Keys = Keys {
+    head: "[[room]]",
+    keys: &[
+        key("id", ID, "its name on the sheet"),
+        key("max_inside", Kind::Whole(1, 1000), "the most people inside at once, relief included"),
+    ],
+};
+
+static PRESENCE: Keys = Keys {
+    head: "[[presence]]",
+    keys: &[
+        key("room", ID, "the room"),
+        key("from", Kind::Time, "the start, in the shift"),
+        key("to", Kind::Time, "the end, in the shift"),
+        key("people", AT_LEAST_ONE, "how many"),
+        key("class", Kind::Whole(1, 9), "acuity class set by the unit: 1 is covered before 2, strictly"),
+    ],
+};
+
+static TASK: Keys = Keys {
+    head: "[[task]]",
+    keys: &[
+        key("id", ID, "its name on the sheet; never a patient identifier"),
+        key("room", ID, "the room"),
+        key("from", Kind::Time, "it starts at this time or later, in the shift"),
+        key("to", Kind::Time, "it ends at this time or earlier, in the shift"),
+        key("wanted", Kind::Time, "the wanted start; a later start counts as late"),
+        key("length_min", Kind::Minutes(1), "how long; never split"),
+        key("people", AT_LEAST_ONE, "how many people are inside throughout, all with the skill"),
+        key("skill", Kind::OrNone(&ID), "the skill all of them have"),
+        key("need", Kind::OneOf(&["must", "wanted"]), "how much it matters"),
+        key("same_people", Kind::Flag, "whether those who start it end it"),
+        key("extra", Kind::Flag, "whether its people come on top of the required presence"),
+    ],
+};
+
+static LANE: Keys = Keys { head: "[[lane]]", keys: &[key("id", ID, "its name on the sheet")] };
+
+static CLOSURE: Keys = Keys {
+    head: "[[closure]]",
+    keys: &[key("lane", ID, "the lane"), key("from", Kind::Time, "shut from"), key("to", Kind::Time, "open again")],
+};
+
+static KIT: Keys = Keys {
+    head: "[[kit]]",
+    keys: &[
+        key("ensemble", ID, "the ensemble"),
+        asked("size", ID, "the size"),
+        key("count", COUNT, "how many are on the shelf"),
+        key("reserve", COUNT, "how many of them are kept back"),
+    ],
+};
+
+static RESPIRATOR: Keys = Keys {
+    head: "[[respirator]]",
+    keys: &[
+        key("model", ID, "the model, as the constraint set names it"),
+        key("size", ID, "the size"),
+        key("count", COUNT, "how many there are"),
+    ],
+};
+
+static APART: Keys = Keys {
+    head: "[[apart]]",
+    keys: &[
+        key("people", Kind::Pair(&PERSON), "the two people"),
+        key(
+            "never",
+            Kind::List(&Kind::OneOf(&["room", "observer", "assistant"])),
+            "in the same room; watching the other; assisting the other",
+        ),
+    ],
+};
+
+static BREAK_WINDOW: Keys =
+    Keys { head: "[[break_window]]", keys: &[key("from", Kind::Time, "the start"), key("to", Kind::Time, "the end")] };

@@ -1,0 +1,303 @@
+//! What can be wrong with the files: facts only. The wording is in `words`.
+
+use chrono::NaiveDate;
+
+use crate::night::{Minutes, Role};
+
+use super::source::File;
+
+/// Everything that reading can find, whatever its weight.
+#[derive(Clone, PartialEq, Eq, Debug)]
+pub(super) enum Mistake {
+    /// The text of the file.
+    Text(TextMistake),
+    /// Keys and tables.
+    Key(KeyMistake),
+    /// Types and ranges of single values.
+    Value(ValueMistake),
+    /// Dates and times that cannot be understood.
+    Time(TimeMistake),
+    /// Lengths in the constraint set that leave no room for what they bound.
+    Length(LengthMistake),
+    /// Other contradictions inside the constraint set.
+    Limit(LimitMistake),
+    /// Names that are given twice, or to nothing.
+    Name(NameMistake),
+    /// Stretches of time on the roster.
+    Stretch(StretchMistake),
+    /// People on the roster.
+    Person(PersonMistake),
+    /// Rooms and stock on the roster.
+    Room(RoomMistake),
+    /// The private file. No variant holds a name or a figure from it.
+    Private(PrivateMistake),
+    /// The rota.
+    Rota(RotaMistake),
+    /// Nothing is wrong with the files, but the night will not go as hoped.
+    Advice(Advice),
+}
+
+#[derive(Clone, PartialEq, Eq, Debug)]
+pub(super) enum TextMistake {
+    Syntax {
+        message: String,
+    },
+    NotText,
+    TooLarge {
+        bytes: usize,
+    },
+    KeyTwice {
+        key: String,
+    },
+    Format {
+        found: i64,
+    },
+    /// The reader did not build its result and gave no reason: a defect of the program.
+    Unexplained,
+}
+
+#[derive(Clone, PartialEq, Eq, Debug)]
+pub(super) enum KeyMistake {
+    UnknownKey { key: String, nearest: Option<&'static str>, belongs: Option<&'static str> },
+    WrongUnit { key: String, right: &'static str },
+    MissingKey { file: File, table: &'static str, key: &'static str, write: String },
+    MissingOther { key: &'static str, why: &'static str, write: String },
+    TableForm { key: &'static str, many: bool },
+}
+
+#[derive(Clone, PartialEq, Eq, Debug)]
+pub(super) enum ValueMistake {
+    WrongType { key: String, wanted: String, found: &'static str },
+    Unquoted { key: String, text: String },
+    OutOfRange { key: String, value: String, least: i64, most: i64, unit: &'static str },
+    NotAWord { key: String, value: String, choices: Vec<&'static str>, nearest: Option<&'static str> },
+    BadText { key: String, most: usize },
+    Reserved { key: String },
+    Twice { key: String, value: String },
+}
+
+#[derive(Clone, PartialEq, Eq, Debug)]
+pub(super) enum TimeMistake {
+    NotADate { text: String },
+    TwoDates { text: String, readings: Vec<NaiveDate> },
+    NotATime { text: String, bare: bool },
+    NoDate { text: String },
+    YearOutside { text: String },
+    HappensTwice { clock: String, day: NaiveDate, zone: &'static str, first: String, second: String },
+    NeverHappens { clock: String, day: NaiveDate, zone: &'static str },
+    WrongOffset { text: String, zone: &'static str, right: String },
+    BareTooLong { text: String },
+    UnknownZone { text: String, nearest: Option<&'static str> },
+}
+
+/// Minutes with the name of what takes them, in the order in which they are added up.
+pub(super) type Parts = Vec<(&'static str, Minutes)>;
+
+#[derive(Clone, PartialEq, Eq, Debug)]
+pub(super) enum LengthMistake {
+    WearTooShort { max: Minutes, parts: Parts },
+    StayTooShort { parts: Parts, max: Minutes, margin: Minutes, longest: Minutes },
+    HelperWearTooShort { who: &'static str, parts: Parts, max: Minutes, margin: Minutes },
+    MarginOverWear { margin: Minutes, max: Minutes },
+    SealedOverDonning { sealed: Minutes, donning: Minutes },
+    OverlapOverStay { overlap: Minutes, min_stay: Minutes },
+    CumulativeTooShort { cumulative: Minutes, shortest: Minutes, ensemble: String },
+    RecoveryOverRest { after: String, before: String, recovery: Minutes, rest: Minutes },
+    WatchTooShort { max: Minutes, parts: Parts },
+}
+
+#[derive(Clone, PartialEq, Eq, Debug)]
+pub(super) enum LimitMistake {
+    GridNotDivisor { grid: Minutes },
+    RestMissing { pairs: Vec<(String, String)> },
+    RestTwice { after: String, before: String },
+    RoomNotWatched { key: &'static str },
+    FitTestOfNothing,
+    AssistantInDoffingArea,
+    AssistantWithoutKit { ensembles: Vec<String> },
+    KitNotDoffingArea { key: &'static str, ensemble: String },
+    ReviewBeforeApproval,
+}
+
+#[derive(Clone, PartialEq, Eq, Debug)]
+pub(super) enum NameMistake {
+    IdTwice { noun: &'static str, id: String },
+    LookAlike { one: String, other: String },
+    BadId { id: String },
+    Unknown { noun: &'static str, id: String, nearest: Option<String>, declared_in: &'static str },
+    UnknownInPair { pair: Vec<String>, missing: String },
+    NotAPair { count: usize },
+    NeverWhat,
+    TooMany { what: String, most: usize },
+}
+
+#[derive(Clone, PartialEq, Eq, Debug)]
+pub(super) enum StretchMistake {
+    EndBeforeStart {
+        start: (&'static str, String),
+        end: (&'static str, String),
+        same_day: bool,
+        next_day: Option<String>,
+    },
+    ShiftTooLong,
+    DutyTooLong {
+        person_or_crew: String,
+    },
+    ShiftOffGrid {
+        from: String,
+        grid: Minutes,
+    },
+    OutsideShift {
+        noun: &'static str,
+        shift: String,
+    },
+    PresenceTwice {
+        room: String,
+        when: String,
+        people: (u32, u32),
+    },
+    WindowTooShort {
+        task: String,
+        length: Minutes,
+        window: Minutes,
+    },
+    WantedOutside {
+        task: String,
+        earliest: String,
+        latest: String,
+    },
+}
+
+#[derive(Clone, PartialEq, Eq, Debug)]
+pub(super) enum PersonMistake {
+    CrewAndOwn { person: String },
+    NoDuty { person: String },
+    AfterStart { person: String, key: &'static str, at: String, start: String },
+    NothingToFollow { person: String, key: &'static str },
+    SignOffWithoutRole { person: String },
+}
+
+#[derive(Clone, PartialEq, Eq, Debug)]
+pub(super) enum RoomMistake {
+    ReliefImpossible { room: String, most: u32, people: u32, overlap: Minutes },
+    BelowLeast { room: String, most: u32, least: u32 },
+    KitWithoutSize { ensemble: String, count: Option<i64> },
+    ReserveOverCount { reserve: u32, count: u32 },
+    StockTwice { what: String },
+}
+
+#[derive(Clone, PartialEq, Eq, Debug)]
+pub(super) enum PrivateMistake {
+    Looser {
+        entry: usize,
+    },
+    UnknownPerson {
+        entry: usize,
+    },
+    PersonTwice {
+        entry: usize,
+        first: usize,
+    },
+    NoLimit {
+        entry: usize,
+    },
+    /// A mistake in the shape of the file, told without quoting any of it.
+    Shape {
+        what: &'static str,
+    },
+}
+
+#[derive(Clone, PartialEq, Eq, Debug)]
+pub(super) enum RotaMistake {
+    OutOfOrder { whose: String, later: (&'static str, String), earlier: (&'static str, String) },
+    ObserverWithLane,
+    OtherSet { named: String, given: String },
+    OtherRoster { named: String, given: String },
+}
+
+/// Things the user should know before planning.
+#[derive(Clone, PartialEq, Eq, Debug)]
+pub(super) enum Advice {
+    Example { noun: &'static str },
+    OtherSet { named: String, given: String },
+    ReviewOverdue { review_by: NaiveDate },
+    SignOffEnds { person: String, role: Role, last: NaiveDate },
+    SignOffOver { person: String, role: Role, last: NaiveDate },
+    FitTestOver { person: String, respirator: String, last: NaiveDate },
+    NooneHolds { role: Role },
+    OneForBoth { person: String },
+    NooneEnters,
+    NoLane,
+    GapTooShort { person: String, earliest: String },
+    MoreThanRoom { noun: String, people: u32, room: String, most: u32 },
+    NoSkill { skill: String },
+}
+
+/// How much a finding weighs.
+#[derive(Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Debug)]
+pub enum Severity {
+    /// Nothing is planned or checked until it is put right.
+    Error,
+    /// The work goes on, and the result is probably not what was meant.
+    Warning,
+    /// The work goes on, and this is worth knowing.
+    Note,
+}
+
+impl Mistake {
+    pub(super) const fn severity(&self) -> Severity {
+        match self {
+            Self::Rota(RotaMistake::OtherSet { .. } | RotaMistake::OtherRoster { .. })
+            | Self::Room(RoomMistake::ReliefImpossible { .. }) => Severity::Warning,
+            Self::Advice(advice) => advice.severity(),
+            _ => Severity::Error,
+        }
+    }
+
+    /// Whether this is a fault of the text itself, after which parts of the file may be unseen.
+    pub(super) const fn breaks_text(&self) -> bool {
+        match self {
+            Self::Text(text) => !matches!(text, TextMistake::Format { .. } | TextMistake::Unexplained),
+            _ => false,
+        }
+    }
+
+    /// Whether this may only be seen because part of a broken file was not.
+    pub(super) const fn may_be_fallout(&self) -> bool {
+        match self {
+            Self::Text(text) => matches!(text, TextMistake::Unexplained),
+            Self::Key(key) => !matches!(key, KeyMistake::UnknownKey { .. } | KeyMistake::WrongUnit { .. }),
+            Self::Limit(limit) => {
+                matches!(limit, LimitMistake::RestMissing { .. } | LimitMistake::AssistantWithoutKit { .. })
+            }
+            Self::Name(name) => matches!(name, NameMistake::Unknown { .. } | NameMistake::UnknownInPair { .. }),
+            Self::Person(_) => true,
+            Self::Room(room) => matches!(room, RoomMistake::KitWithoutSize { .. }),
+            Self::Private(private) => {
+                matches!(private, PrivateMistake::UnknownPerson { .. } | PrivateMistake::NoLimit { .. })
+            }
+            Self::Advice(advice) => !matches!(advice, Advice::ReviewOverdue { .. }),
+            Self::Value(_) | Self::Time(_) | Self::Length(_) | Self::Stretch(_) | Self::Rota(_) => false,
+        }
+    }
+}
+
+impl Advice {
+    const fn severity(&self) -> Severity {
+        match self {
+            Self::OtherSet { .. }
+            | Self::ReviewOverdue { .. }
+            | Self::NooneHolds { .. }
+            | Self::OneForBoth { .. }
+            | Self::NoLane
+            | Self::GapTooShort { .. }
+            | Self::NoSkill { .. }
+            | Self::MoreThanRoom { .. } => Severity::Warning,
+            Self::Example { .. }
+            | Self::SignOffEnds { .. }
+            | Self::SignOffOver { .. }
+            | Self::FitTestOver { .. }
+            | Self::NooneEnters => Severity::Note,
+        }
+    }
+}

@@ -1,0 +1,180 @@
+//! Words for the private file, for rotas, and for advice about the night.
+
+use crate::night::Role;
+
+use super::super::draw::quoted;
+use super::super::mistake::{Advice, PrivateMistake, RotaMistake};
+use super::super::time::day_words;
+use super::{Words, words};
+
+/// Nothing here may name a person or quote a figure.
+pub(super) fn private_words(private: &PrivateMistake) -> Words {
+    match private {
+        PrivateMistake::Looser { entry } => words(
+            "private-looser",
+            format!("private file, entry {entry}: a personal limit may not exceed the unit's."),
+            "Entry refused.",
+            "Correct or remove it.",
+        ),
+        PrivateMistake::UnknownPerson { entry } => words(
+            "private-unknown-person",
+            format!("private file, entry {entry}: no such person on the roster."),
+            "Entry refused: a limit for nobody protects nobody.",
+            "Correct the ID, or remove the entry.",
+        ),
+        PrivateMistake::PersonTwice { entry, first } => words(
+            "private-person-twice",
+            format!("private file, entries {first} and {entry} are for the same person."),
+            "Which one counts is not guessed.",
+            "Put all limits of one person into one entry.",
+        ),
+        PrivateMistake::NoLimit { entry } => words(
+            "private-no-limit",
+            format!("private file, entry {entry}: no limit is given."),
+            "A limit may have been forgotten.",
+            "Give at least one of max_wear_min, cumulative_max_min, rest_min, or remove the entry.",
+        ),
+        PrivateMistake::Shape { what } => words(
+            "private-shape",
+            format!("private file: {what}."),
+            "Nothing of this file is quoted here.",
+            "Each [[limit]] has person and at least one of max_wear_min, cumulative_max_min, rest_min, in whole minutes; \
+             the file starts with format = 1.",
+        ),
+    }
+}
+
+pub(super) fn rota_words(rota: &RotaMistake) -> Words {
+    match rota {
+        RotaMistake::OutOfOrder { whose, later, earlier } => words(
+            "out-of-order",
+            format!("{whose} {} {} is before {} {}.", later.0, later.1, earlier.0, earlier.1),
+            "Nothing was checked.",
+            "Correct one of them; a time before the start of the shift needs its date.",
+        ),
+        RotaMistake::ObserverWithLane => words(
+            "observer-with-lane",
+            "an observer's own removal takes no lane.".to_owned(),
+            "The lane would look taken.",
+            "Remove lane.",
+        ),
+        RotaMistake::OtherSet { named, given } => words(
+            "other-constraint-set",
+            format!("rota says constraint set {}; you gave {}.", quoted(named), quoted(given)),
+            format!("Checked against {given}; results may mislead."),
+            "",
+        ),
+        RotaMistake::OtherRoster { named, given } => words(
+            "other-roster",
+            format!("rota says roster {}; you gave {}.", quoted(named), quoted(given)),
+            format!("Checked against {given}; results may mislead."),
+            "",
+        ),
+    }
+}
+
+pub(super) fn advice_words(advice: &Advice) -> Words {
+    match advice {
+        Advice::Example { noun } => words(
+            "example",
+            format!("this {noun} is marked EXAMPLE."),
+            "All that is printed says TRAINING - NOT FOR USE.",
+            "",
+        ),
+        Advice::OtherSet { named, given } => words(
+            "other-constraint-set",
+            format!("roster says constraint set {}; you gave {}.", quoted(named), quoted(given)),
+            format!("Planned and checked against {given}; results may mislead."),
+            "",
+        ),
+        Advice::ReviewOverdue { review_by } => words(
+            "review-overdue",
+            format!("limits were due for review on {}.", day_words(*review_by)),
+            "Planning continues; the sheet says REVIEW OVERDUE.",
+            "",
+        ),
+        Advice::SignOffEnds { person, role, last } => words(
+            "sign-off-ends",
+            format!("{person}: {} valid through {}.", role_words(*role), day_words(*last)),
+            format!("{person} may {} by 24:00 that day, not after.", duty_words(*role)),
+            "",
+        ),
+        Advice::SignOffOver { person, role, last } => words(
+            "sign-off-over",
+            format!("{person}: {} was valid through {}.", role_words(*role), day_words(*last)),
+            format!("{person} is not planned as {}.", role_words(*role)),
+            "",
+        ),
+        Advice::FitTestOver { person, respirator, last } => words(
+            "fit-test-over",
+            format!("{person}: fit test for {} was valid through {}.", quoted(respirator), day_words(*last)),
+            "It counts as none.",
+            "",
+        ),
+        Advice::NooneHolds { role } => noone_words(*role),
+        Advice::OneForBoth { person } => words(
+            "one-for-both",
+            format!("one person ({person}) holds both observer and assistant tonight and no one else does."),
+            "No removal is possible. No entry can be planned.",
+            "",
+        ),
+        Advice::NooneEnters => words(
+            "noone-enters",
+            "no one on duty may enter.".to_owned(),
+            "Plan is empty; all care time is a gap. This is a result, not an error.",
+            "",
+        ),
+        Advice::NoLane => words(
+            "no-lane",
+            "there is no doffing lane.".to_owned(),
+            "No removal is possible. No entry can be planned.",
+            "Add a [[lane]].",
+        ),
+        Advice::GapTooShort { person, earliest } => words(
+            "gap-too-short",
+            format!("{person}: the gap between shifts is over only at {earliest}."),
+            format!("{person} is planned for nothing before."),
+            "",
+        ),
+        Advice::NoSkill { skill } => words(
+            "no-skill",
+            format!("no one on the roster has the skill {}.", quoted(skill)),
+            "The task can never be done.",
+            "Correct the word, or add it to someone's skills.",
+        ),
+        Advice::MoreThanRoom { noun, people, room, most } => words(
+            "more-than-room",
+            format!("{noun} needs {people} inside room {}; maximum is {most}.", quoted(room)),
+            "It can never be covered in full.",
+            "Correct people or max_inside.",
+        ),
+    }
+}
+
+fn noone_words(role: Role) -> Words {
+    words(
+        "noone-holds",
+        format!("no one on duty may be {} tonight.", role_words(role)),
+        "No entry can be planned; all care time is a gap.",
+        "",
+    )
+}
+
+const fn role_words(role: Role) -> &'static str {
+    match role {
+        Role::Entrant => "entrant",
+        Role::DonningObserver => "donning observer",
+        Role::DoffingObserver => "doffing observer",
+        Role::Assistant => "assistant",
+    }
+}
+
+/// What someone with a role does, so that it ends by a time.
+const fn duty_words(role: Role) -> &'static str {
+    match role {
+        Role::Entrant => "make entries whose removal ends",
+        Role::DonningObserver => "observe donnings that end",
+        Role::DoffingObserver => "observe removals that end",
+        Role::Assistant => "assist if own removal ends",
+    }
+}

@@ -1,0 +1,2 @@
+//! The cases of `tests/input_mistakes.rs`.
+pub mod cases;
