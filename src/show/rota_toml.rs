@@ -28,7 +28,11 @@ pub fn write(night: &Night, rota: &Rota) -> String {
 }
 
 fn note(night: &Night) -> String {
-    let training = if night.roster.example || night.limits.example { "# TRAINING - NOT FOR USE\n" } else { "" };
+    let training = if night.roster.example || night.limits.example {
+        "# TRAINING - NOT FOR USE\n"
+    } else {
+        ""
+    };
     format!("{training}{NOTE}\n")
 }
 
@@ -104,7 +108,10 @@ impl Writer<'_> {
     }
 
     fn times(&self, times: &[(&str, Minute)]) -> String {
-        times.iter().map(|&(key, at)| line(key, &quoted(&self.time(at)))).collect()
+        times
+            .iter()
+            .map(|&(key, at)| line(key, &quoted(&self.time(at))))
+            .collect()
     }
 
     fn person(&self, key: &str, person: Option<PersonIx>) -> String {
@@ -112,7 +119,9 @@ impl Writer<'_> {
     }
 
     fn lane(&self, lane: Option<LaneIx>) -> String {
-        lane.map_or_else(String::new, |ix| line("lane", &quoted(&self.night.roster.lanes[ix.0].id)))
+        lane.map_or_else(String::new, |ix| {
+            line("lane", &quoted(&self.night.roster.lanes[ix.0].id))
+        })
     }
 
     fn time(&self, at: Minute) -> String {
@@ -136,7 +145,9 @@ impl Writer<'_> {
         let mut named = days.filter_map(|day| {
             let shown = clock.zone().from_local_datetime(&day.and_time(time));
             let instants = [shown.earliest(), shown.latest()].into_iter().flatten();
-            instants.map(|i| Minute(i.timestamp().div_euclid(60))).find(|&i| i >= shift.from)
+            instants
+                .map(|i| Minute(i.timestamp().div_euclid(60)))
+                .find(|&i| i >= shift.from)
         });
         shift.length() <= DAY && named.next() == Some(at)
     }

@@ -9,6 +9,9 @@ pub const WIDTH: usize = 80;
 /// Blank columns at the left of everything below a heading.
 pub const INDENT: usize = 2;
 
+/// The widest label that text is hung behind; a wider one is text itself.
+const LABEL_MAX: usize = 70;
+
 /// Blank columns between two columns of a table.
 const GUTTER: usize = 2;
 
@@ -50,10 +53,15 @@ pub fn rule(words: &str) -> String {
 /// `text` behind `label`, broken between words; further lines start below the first word.
 pub fn hanging(label: &str, text: &str) -> String {
     let label = plain(label);
-    let hang = columns(&label).min(WIDTH / 2);
-    let room = WIDTH - columns(&label).min(WIDTH - 1);
-    let mut lines = broken(&plain(text), room, WIDTH - hang).into_iter();
-    let mut out = format!("{label}{}", lines.next().unwrap_or_default()).trim_end().to_owned() + "\n";
+    let hang = columns(&label);
+    if hang > LABEL_MAX {
+        return hanging(&" ".repeat(INDENT), &format!("{label}{text}"));
+    }
+    let mut lines = broken(&plain(text), WIDTH - hang).into_iter();
+    let mut out = format!("{label}{}", lines.next().unwrap_or_default())
+        .trim_end()
+        .to_owned()
+        + "\n";
     for line in lines {
         out += &format!("{}{line}\n", " ".repeat(hang));
     }
@@ -65,19 +73,18 @@ pub fn paragraph(text: &str) -> String {
     hanging(&" ".repeat(INDENT), text)
 }
 
-/// Lines of at most `first` columns, then of at most `rest` columns.
-fn broken(text: &str, first: usize, rest: usize) -> Vec<String> {
+/// Lines of at most `room` columns.
+fn broken(text: &str, room: usize) -> Vec<String> {
     let mut lines = vec![String::new()];
     for word in text.split_whitespace() {
-        add_word(&mut lines, word, first, rest);
+        add_word(&mut lines, word, room);
     }
     lines
 }
 
-fn add_word(lines: &mut Vec<String>, word: &str, first: usize, rest: usize) {
-    let room = |lines: &[String]| if lines.len() == 1 { first } else { rest };
+fn add_word(lines: &mut Vec<String>, word: &str, room: usize) {
     let used = lines.last().map_or(0, |l| columns(l));
-    if used > 0 && used + 1 + columns(word) <= room(lines) {
+    if used > 0 && used + 1 + columns(word) <= room {
         push(lines, " ");
     } else if used > 0 {
         lines.push(String::new());
@@ -85,7 +92,7 @@ fn add_word(lines: &mut Vec<String>, word: &str, first: usize, rest: usize) {
     // A word too long for a line of its own is broken where the line ends.
     let mut used = lines.last().map_or(0, |l| columns(l));
     for c in word.chars() {
-        if used + char_columns(c) > room(lines) && used > 0 {
+        if used + char_columns(c) > room && used > 0 {
             lines.push(String::new());
             used = 0;
         }
@@ -122,13 +129,18 @@ fn drawn(header: &[&str], rows: &[Vec<String>], widths: Option<&[usize]>) -> Str
     for row in rows {
         table.add_row(row.iter().map(|cell| plain(cell)).collect::<Vec<_>>());
     }
+    let last = table.column_count().saturating_sub(1);
     for (ix, column) in table.column_iter_mut().enumerate() {
-        column.set_padding((0, to_u16(GUTTER)));
+        let gutter = if ix == last { 0 } else { GUTTER };
+        column.set_padding((0, to_u16(gutter)));
         if let Some(&width) = widths.and_then(|w| w.get(ix)) {
-            column.set_constraint(ColumnConstraint::Absolute(Width::Fixed(to_u16(width + GUTTER))));
+            column.set_constraint(ColumnConstraint::Absolute(Width::Fixed(to_u16(width + gutter))));
         }
     }
-    table.lines().map(|line| format!("{}{line}", " ".repeat(INDENT)).trim_end().to_owned() + "\n").collect()
+    table
+        .lines()
+        .map(|line| format!("{}{line}", " ".repeat(INDENT)).trim_end().to_owned() + "\n")
+        .collect()
 }
 
 fn to_u16(width: usize) -> u16 {

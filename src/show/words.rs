@@ -77,9 +77,7 @@ pub const fn wear_from(from: WearFrom) -> &'static str {
     match from {
         WearFrom::Sealed => "Wear counted from sealed (respirator on, kit closed) to the last item off.",
         WearFrom::DonningStart => "Wear counted from the first step of donning to the last item off.",
-        WearFrom::DoorIn => {
-            "Wear counted from door to the last item off; helpers, who pass no door, from sealed."
-        }
+        WearFrom::DoorIn => "Wear counted from door to the last item off; helpers, who pass no door, from sealed.",
     }
 }
 

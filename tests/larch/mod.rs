@@ -2,12 +2,12 @@
 
 use std::collections::BTreeMap;
 
-use anteroom::check::{Measures, NotChecked, Review, Shortage, TaskOutcome};
+use anteroom::check::{By, Fault, Measures, NotChecked, Review, Shortage, TaskOutcome};
 use anteroom::explain::{Explained, Gap, Severity};
 use anteroom::night::{
     Approval, BreakTaken, Breaks, CleanDuty, CleanedBy, Clock, ConstraintSet, Ensemble, EnsembleIx, Entry, KitSize,
     KitStock, Lane, LaneIx, Minute, Minutes, Need, Night, Person, PersonIx, PersonalLimits, Post, PostRole, Presence,
-    Room, RoomIx, Roster, Rota, Span, Task, TaskDone, TaskIx, Watching, WearFrom, WornIn,
+    Room, RoomIx, Roster, Rota, Rule, Span, Task, TaskDone, TaskIx, Watching, WearFrom, WornIn,
 };
 use anteroom::plan::{Ended, Level, LevelResult};
 use anteroom::show::{Search, View};
@@ -41,7 +41,10 @@ pub struct Larch {
 
 impl Larch {
     pub fn new() -> Self {
-        let night = Night { roster: roster(), limits: limits() };
+        let night = Night {
+            roster: roster(),
+            limits: limits(),
+        };
         Self {
             rota: rota(&night),
             night,
@@ -53,6 +56,26 @@ impl Larch {
         }
     }
 
+    /// The same night at another time.
+    pub fn move_by(&mut self, by: Minutes) {
+        let move_span = |span: &mut Span| *span = Span::new(span.from + by, span.to + by);
+        let roster = &mut self.night.roster;
+        move_span(&mut roster.shift);
+        roster.people.iter_mut().for_each(|p| move_span(&mut p.on_duty));
+        self.explained.gaps.iter_mut().for_each(|g| move_span(&mut g.span));
+        self.rota.breaks.iter_mut().for_each(|b| move_span(&mut b.span));
+        self.rota.tasks.iter_mut().for_each(|t| t.start = t.start + by);
+        for e in &mut self.rota.entries {
+            for time in [&mut e.don, &mut e.door_in, &mut e.door_out, &mut e.removal, &mut e.off] {
+                *time = *time + by;
+            }
+        }
+        for p in &mut self.rota.posts {
+            (p.don, p.removal, p.off) = (p.don + by, p.removal + by, p.off + by);
+        }
+        self.out_by.iter_mut().for_each(|at| *at = *at + by);
+    }
+
     pub fn view(&self) -> View<'_> {
         View {
             night: &self.night,
@@ -60,7 +83,10 @@ impl Larch {
             review: &self.review,
             out_by: &self.out_by,
             explained: &self.explained,
-            search: Some(Search { levels: &self.levels, ended: self.ended }),
+            search: Some(Search {
+                levels: &self.levels,
+                ended: self.ended,
+            }),
             today: day(2031, 3, 4),
         }
     }
@@ -71,7 +97,11 @@ pub fn limits() -> ConstraintSet {
         name: "temperate v1".into(),
         example: true,
         sources: vec!["invented for the example rosters".into()],
-        approval: Approval { by: "EXAMPLE, nobody".into(), on: day(2031, 1, 10), review_by: day(2032, 1, 10) },
+        approval: Approval {
+            by: "EXAMPLE, nobody".into(),
+            on: day(2031, 1, 10),
+            review_by: day(2032, 1, 10),
+        },
         grid: Minutes(5),
         wear_from: WearFrom::Sealed,
         cumulative_wear: Minutes(360),
@@ -90,8 +120,15 @@ pub fn limits() -> ConstraintSet {
         assistant_kit: Some(D),
         cleaning: Minutes(10),
         cleaned_by: CleanedBy::Other,
-        watching: Some(Watching { max: Minutes(120), pause: Minutes(15) }),
-        breaks: Some(Breaks { length: Minutes(30), work_max: Minutes(360), recovery_counts: false }),
+        watching: Some(Watching {
+            max: Minutes(120),
+            pause: Minutes(15),
+        }),
+        breaks: Some(Breaks {
+            length: Minutes(30),
+            work_max: Minutes(360),
+            recovery_counts: false,
+        }),
         ensembles: vec![full_kit(), doffing_kit()],
         rest: vec![vec![Minutes(120), Minutes(60)], vec![Minutes(30), Minutes(15)]],
     }
@@ -136,7 +173,10 @@ fn doffing_kit() -> Ensemble {
 }
 
 fn person(id: &str, enters: bool) -> Person {
-    let size = |ensemble| KitSize { ensemble, size: "M".into() };
+    let size = |ensemble| KitSize {
+        ensemble,
+        size: "M".into(),
+    };
     Person {
         id: id.into(),
         on_duty: Span::new(at(19, 0), at(31, 30)),
@@ -155,7 +195,14 @@ fn person(id: &str, enters: bool) -> Person {
 
 /// KB and MR, then FN and RO go in; AL watches, JT assists, PS watches donnings, CH has no duty.
 pub fn roster() -> Roster {
-    let people = [("KB", true), ("MR", true), ("FN", true), ("RO", true), ("AL", false), ("JT", false)];
+    let people = [
+        ("KB", true),
+        ("MR", true),
+        ("FN", true),
+        ("RO", true),
+        ("AL", false),
+        ("JT", false),
+    ];
     let mut people: Vec<_> = people.iter().map(|&(id, enters)| person(id, enters)).collect();
     people.extend([person("PS", false), person("CH", false)]);
     people[3].own.rest = Some(Minutes(137));
@@ -167,10 +214,34 @@ pub fn roster() -> Roster {
         clock: Clock::new(chrono_tz::Europe::London),
         shift: Span::new(at(19, 0), at(31, 30)),
         people,
-        rooms: vec![Room { id: "1".into(), max_inside: 4 }],
-        presence: vec![Presence { room: RoomIx(0), span: Span::new(at(20, 0), at(26, 0)), people: 2, class: 1 }],
-        tasks: vec![line_change(), Task { id: "turning".into(), need: Need::Wanted, ..line_change() }],
-        lanes: vec![Lane { id: "1".into(), closures: vec![] }, Lane { id: "2".into(), closures: vec![] }],
+        rooms: vec![Room {
+            id: "1".into(),
+            max_inside: 4,
+        }],
+        presence: vec![Presence {
+            room: RoomIx(0),
+            span: Span::new(at(20, 0), at(26, 0)),
+            people: 2,
+            class: 1,
+        }],
+        tasks: vec![
+            line_change(),
+            Task {
+                id: "turning".into(),
+                need: Need::Wanted,
+                ..line_change()
+            },
+        ],
+        lanes: vec![
+            Lane {
+                id: "1".into(),
+                closures: vec![],
+            },
+            Lane {
+                id: "2".into(),
+                closures: vec![],
+            },
+        ],
         kits: vec![stock(F, 14, 2), stock(D, 6, 0)],
         respirators: vec![],
         apart: vec![],
@@ -194,7 +265,12 @@ fn line_change() -> Task {
 }
 
 fn stock(ensemble: EnsembleIx, count: u32, reserve: u32) -> KitStock {
-    KitStock { ensemble, size: "M".into(), count, reserve }
+    KitStock {
+        ensemble,
+        size: "M".into(),
+        count,
+        reserve,
+    }
 }
 
 fn entry(number: u32, person: usize, don: Minute, door: [Minute; 2], removal: Minute, lane: usize) -> Entry {
@@ -236,17 +312,32 @@ pub fn rota(night: &Night) -> Rota {
             entry(2, 3, at(21, 30), [at(21, 50), at(24, 30)], at(25, 5), 1),
         ],
         posts: vec![post(at(21, 45), at(23, 0)), post(at(24, 15), at(25, 30))],
-        breaks: vec![BreakTaken { person: PersonIx(4), span: Span::new(at(23, 30), at(24, 0)) }],
-        tasks: vec![TaskDone { task: TaskIx(0), start: at(23, 0) }],
+        breaks: vec![BreakTaken {
+            person: PersonIx(4),
+            span: Span::new(at(23, 30), at(24, 0)),
+        }],
+        tasks: vec![TaskDone {
+            task: TaskIx(0),
+            start: at(23, 0),
+        }],
     }
 }
 
 fn review() -> Review {
-    let short = Shortage { span: Span::new(at(24, 30), at(26, 0)), room: RoomIx(0), class: 1, required: 2, present: 0 };
+    let short = Shortage {
+        span: Span::new(at(24, 30), at(26, 0)),
+        room: RoomIx(0),
+        class: 1,
+        required: 2,
+        present: 0,
+    };
     Review {
         faults: vec![],
         shortages: vec![short],
-        tasks: vec![(TaskIx(0), TaskOutcome::Done { late: Minutes(0) }), (TaskIx(1), TaskOutcome::Missed)],
+        tasks: vec![
+            (TaskIx(0), TaskOutcome::Done { late: Minutes(0) }),
+            (TaskIx(1), TaskOutcome::Missed),
+        ],
         measures: Measures {
             uncovered: BTreeMap::from([(1, Minutes(180))]),
             longest: BTreeMap::from([(1, Minutes(90))]),
@@ -310,4 +401,71 @@ fn levels() -> Vec<LevelResult> {
         level(Level::LargestLoad, 160, 100),
         level(Level::MinutesDressed, 930, 930),
     ]
+}
+
+/// One of each way to be missed: by minutes, by a count, by nothing that can be said.
+pub fn faults() -> Vec<Fault> {
+    let fault = |rule, people: &[usize], by, what: &str| Fault {
+        span: Span::new(at(24, 10), at(24, 25)),
+        rule,
+        people: people.iter().map(|&ix| PersonIx(ix)).collect(),
+        by,
+        what: what.into(),
+    };
+    vec![
+        fault(
+            Rule::B4,
+            &[0],
+            Some(By::Minutes(Minutes(15))),
+            "KB dons at 00:10, at rest until 00:25.",
+        ),
+        fault(
+            Rule::D1,
+            &[0, 1],
+            Some(By::Count(1)),
+            "MR is alone in room 1 from 00:10 to 00:25.",
+        ),
+        fault(Rule::C1, &[0], None, "Nobody watches the removal of KB at 00:10."),
+    ]
+}
+
+/// Names that look like formulas, markup, codes and worse.
+pub const HOSTILE: [&str; 6] = [
+    "=cmd|' /C calc'!A0",
+    "\"quoted\\\" <script>alert(1)</script>",
+    "\u{1f9d1}\u{200d}\u{1f52c}\u{1f642}\u{1f642}",
+    "line\nbreak\u{1b}[2J\u{202e}",
+    "@SUM(A1), '''\t",
+    LONG,
+];
+
+/// 200 characters without a place to break.
+const LONG: &str = concat!(
+    "xxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxxx",
+    "yyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyyy"
+);
+
+/// The night with every name hostile.
+pub fn hostile() -> Larch {
+    let mut larch = Larch::new();
+    let roster = &mut larch.night.roster;
+    for (person, name) in roster.people.iter_mut().zip(HOSTILE) {
+        person.id = name.into();
+    }
+    (roster.name, roster.unit) = (HOSTILE[1].into(), LONG.into());
+    (roster.rooms[0].id, roster.lanes[0].id) = (HOSTILE[3].into(), LONG.into());
+    (roster.lanes[1].id, roster.tasks[0].id) = (HOSTILE[0].into(), HOSTILE[4].into());
+    larch.night.limits.name = HOSTILE[1].into();
+    larch.night.limits.approval.by = LONG.into();
+    larch.night.limits.ensembles[0].id = HOSTILE[2].into();
+    larch.night.limits.ensembles[1].id = LONG.into();
+    larch.rota.roster = larch.night.roster.name.clone();
+    larch.rota.constraint_set = larch.night.limits.name.clone();
+    larch.explained.gaps[0].what = HOSTILE.join(" ");
+    larch.explained.gaps[0].fix = Some(LONG.into());
+    larch.explained.fixes = vec![HOSTILE[3].into()];
+    larch.explained.eligibility = vec![(PersonIx(0), HOSTILE[3].into()), (PersonIx(1), LONG.into())];
+    larch.review.faults = faults();
+    larch.review.faults[0].what = HOSTILE.concat();
+    larch
 }

@@ -1,12 +1,12 @@
 //! What goes on the wall: entries, tasks and gaps in order of time.
 
-use crate::night::{Entry, Minute, RoomIx};
-use crate::show::View;
+use crate::night::{Entry, Minute, RoomIx, Span};
 use crate::show::text::{INDENT, aligned, columns, hanging, heading, paragraph, rule};
 use crate::show::view::NONE;
+use crate::show::{View, WIDTH};
 
-/// Widest id that keeps a row on one line.
-const ID_MAX: usize = 4;
+/// The widest that each column of a person's row may be; the lane has what is left.
+const MOST: [usize; 7] = [4, 14, 6, 6, 13, 8, 9];
 
 /// One block to an entry, with gaps and tasks in place between them.
 #[must_use]
@@ -16,11 +16,13 @@ pub fn entries(view: &View<'_>) -> String {
     if rows.is_empty() {
         return out + &paragraph("NONE: nobody is planned into a room, and nothing is short.");
     }
+    let people: Vec<_> = (0..view.rota.entries.len()).map(|ix| person(view, ix)).collect();
+    let widths = widths(&people);
     let mut last = None;
     for (at, row) in rows {
         out += &passed(view, last, at);
         out += &match row {
-            Row::Entry(group) => entry(view, &group),
+            Row::Entry(group) => entry(view, &group, &widths),
             Row::Task(ix) => task(view, ix),
             Row::Gap(ix) => gap(view, ix),
         };
@@ -41,9 +43,22 @@ enum Row {
 }
 
 fn rows(view: &View<'_>) -> Vec<(Minute, Row)> {
-    let gaps = view.explained.gaps.iter().enumerate().map(|(ix, gap)| (gap.span.from, Row::Gap(ix)));
-    let entries = view.groups().into_iter().filter_map(|g| Some((view.first_in(&g)?, Row::Entry(g))));
-    let tasks = view.rota.tasks.iter().enumerate().map(|(ix, task)| (task.start, Row::Task(ix)));
+    let gaps = view
+        .explained
+        .gaps
+        .iter()
+        .enumerate()
+        .map(|(ix, gap)| (gap.span.from, Row::Gap(ix)));
+    let entries = view
+        .groups()
+        .into_iter()
+        .filter_map(|g| Some((view.first_in(&g)?, Row::Entry(g))));
+    let tasks = view
+        .rota
+        .tasks
+        .iter()
+        .enumerate()
+        .map(|(ix, task)| (task.start, Row::Task(ix)));
     let mut rows: Vec<_> = gaps.chain(entries).chain(tasks).collect();
     rows.sort();
     rows
@@ -53,13 +68,17 @@ fn rows(view: &View<'_>) -> Vec<(Minute, Row)> {
 pub fn passed(view: &View<'_>, last: Option<Minute>, at: Minute) -> String {
     let Some(last) = last else { return String::new() };
     let lines: String = view.wall().passes(last, at).iter().map(|line| rule(line)).collect();
-    if lines.is_empty() { "\n".to_owned() } else { format!("\n{lines}\n") }
+    if lines.is_empty() {
+        "\n".to_owned()
+    } else {
+        format!("\n{lines}\n")
+    }
 }
 
-fn entry(view: &View<'_>, group: &[usize]) -> String {
+fn entry(view: &View<'_>, group: &[usize], widths: &[usize]) -> String {
     let first = &view.rota.entries[group[0]];
     let rows: Vec<_> = group.iter().map(|&ix| person(view, ix)).collect();
-    headline(view, group, first) + &aligned(&widths(view), &HEADER, &rows) + &relief(view, group)
+    headline(view, group, first) + &aligned(widths, &HEADER, &rows) + &relief(view, group)
 }
 
 /// The five facts: number, door, OUT-BY, planned out, spare; then the room.
@@ -70,33 +89,55 @@ fn headline(view: &View<'_>, group: &[usize], first: &Entry) -> String {
     let out = time(group.iter().map(|&ix| view.rota.entries[ix].door_out).min());
     let spare = group.iter().filter_map(|&ix| view.spare(ix)).min();
     let spare = spare.map_or_else(|| NONE.to_owned(), |s| format!("{s} min"));
-    let facts = format!("in {}  OUT-BY >> {out_by} <<  plan out {out}  spare {spare}", time(view.first_in(group)));
-    hanging(&format!("ENTRY {:<2} {facts}  ", first.number), &format!("room {}", view.room(first.room)))
+    let facts = format!(
+        "in {}  OUT-BY >> {out_by} <<  plan out {out}  spare {spare}",
+        time(view.first_in(group))
+    );
+    hanging(
+        &format!("ENTRY {:<2} {facts}  ", first.number),
+        &format!("room {}", view.room(first.room)),
+    )
 }
 
-const HEADER: [&str; 8] = ["who", "donning", "out", "OUT-BY", "removal", "observer", "assistant", "lane"];
+const HEADER: [&str; 8] = [
+    "who",
+    "donning",
+    "out",
+    "OUT-BY",
+    "removal",
+    "observer",
+    "assistant",
+    "lane",
+];
 
 /// Columns of a person's row. The same for every entry, so that they line up.
-fn widths(view: &View<'_>) -> [usize; 8] {
-    let longest = view.night.roster.person_indices().map(|ix| columns(&view.person(ix))).max();
-    let id = longest.unwrap_or(0).clamp(3, ID_MAX);
-    let twice = view.rota.entries.iter().any(|e| times(e).iter().any(|&at| view.wall().happens_twice(at)));
-    let time = if twice { 6 } else { 5 };
-    let mut widths = [id, time + 8, time, 6, 2 * time + 1, 8, 9, 0];
-    let used: usize = widths.iter().map(|w| w + INDENT).sum();
-    widths[7] = crate::show::WIDTH.saturating_sub(INDENT + used).max(1);
+fn widths(rows: &[Vec<String>]) -> [usize; 8] {
+    let widest = |column: usize, least: usize, most: usize| {
+        let cells = rows.iter().filter_map(|row| row.get(column)).map(|cell| columns(cell));
+        cells
+            .chain([columns(HEADER[column]), least])
+            .max()
+            .unwrap_or(least)
+            .min(most)
+    };
+    let mut widths = [0; 8];
+    for (column, width) in widths.iter_mut().enumerate().take(7) {
+        *width = widest(column, if column == 0 { 3 } else { 0 }, MOST[column]);
+    }
+    let gutters = INDENT * HEADER.len();
+    widths[7] = WIDTH.saturating_sub(widths.iter().sum::<usize>() + gutters).max(1);
     widths
-}
-
-const fn times(e: &Entry) -> [Minute; 5] {
-    [e.don, e.door_in, e.door_out, e.removal, e.off]
 }
 
 fn person(view: &View<'_>, ix: usize) -> Vec<String> {
     let (wall, entry) = (view.wall(), &view.rota.entries[ix]);
     vec![
         view.person(entry.person),
-        format!("{} by {}", wall.time(entry.don), view.person_or_none(entry.donning_observer)),
+        format!(
+            "{} by {}",
+            wall.time(entry.don),
+            view.person_or_none(entry.donning_observer)
+        ),
         wall.time(entry.door_out),
         view.out_by(ix).map_or_else(|| NONE.to_owned(), |at| wall.time(at)),
         format!("{}-{}", wall.time(entry.removal), wall.time(entry.off)),
@@ -110,15 +151,29 @@ fn relief(view: &View<'_>, group: &[usize]) -> String {
     let relief = |&ix: &usize| {
         let by = relieved_by(view, ix)?;
         let entry = &view.rota.entries[by];
-        Some(format!("{} in {}", view.person(entry.person), view.wall().time(entry.door_in)))
+        Some(format!(
+            "{} in {}",
+            view.person(entry.person),
+            view.wall().time(entry.door_in)
+        ))
     };
     let names: Vec<_> = group.iter().filter_map(relief).collect();
-    hanging("  relief: ", &if names.is_empty() { NONE.to_owned() } else { names.join(", ") })
+    hanging(
+        "  relief: ",
+        &if names.is_empty() {
+            NONE.to_owned()
+        } else {
+            names.join(", ")
+        },
+    )
 }
 
 /// Who comes in for the entry at `ix`: one arrival relieves one leaver, the first the first.
 fn relieved_by(view: &View<'_>, ix: usize) -> Option<usize> {
-    pairs(view, view.rota.entries[ix].room).into_iter().find(|&(leaver, _)| leaver == ix).map(|(_, relief)| relief)
+    pairs(view, view.rota.entries[ix].room)
+        .into_iter()
+        .find(|&(leaver, _)| leaver == ix)
+        .map(|(_, relief)| relief)
 }
 
 fn pairs(view: &View<'_>, room: RoomIx) -> Vec<(usize, usize)> {
@@ -141,13 +196,18 @@ fn pairs(view: &View<'_>, room: RoomIx) -> Vec<(usize, usize)> {
 fn task(view: &View<'_>, ix: usize) -> String {
     let done = view.rota.tasks[ix];
     let task = &view.night.roster.tasks[done.task.0];
-    let span = crate::night::Span::new(done.start, done.start + task.length);
+    let span = Span::new(done.start, done.start + task.length);
     let words = format!("room {}: {}", view.room(task.room), view.task(done.task));
     hanging(&format!("TASK     {}  ", view.wall().span(span)), &words)
 }
 
 fn gap(view: &View<'_>, ix: usize) -> String {
     let gap = &view.explained.gaps[ix];
-    let label = format!("GAP {:<2}   ## {} {} ##  ", ix + 1, gap.word(), view.wall().span(gap.span));
+    let label = format!(
+        "GAP {:<2}   ## {} {} ##  ",
+        ix + 1,
+        gap.word(),
+        view.wall().span(gap.span)
+    );
     hanging(&label, &format!("room {}", view.room(gap.room))) + &hanging("         ", &gap.what)
 }
