@@ -8,9 +8,7 @@ use larch::{Larch, at};
 use serde_json::Value;
 
 fn rota(larch: &Larch) -> toml::Table {
-    rota_toml::write(&larch.night, &larch.rota)
-        .parse()
-        .expect("the rota file is TOML")
+    rota_toml::write(&larch.night, &larch.rota).parse().expect("the rota file is TOML")
 }
 
 fn rows(larch: &Larch) -> Vec<csv_crate::StringRecord> {
@@ -58,29 +56,13 @@ fn the_rota_file_says_every_time_and_leaves_out_who_is_not_there() {
 fn times_that_could_be_misread_have_their_date() {
     let mut larch = Larch::new();
     larch.rota.entries[0].don = at(18, 55);
-    assert_eq!(
-        rota(&larch)["entry"][0]["don"].as_str(),
-        Some("2031-03-04T18:55"),
-        "before the shift"
-    );
+    assert_eq!(rota(&larch)["entry"][0]["don"].as_str(), Some("2031-03-04T18:55"), "before the shift");
     larch.rota.entries[0].don = at(19, 0);
-    assert_eq!(
-        rota(&larch)["entry"][0]["don"].as_str(),
-        Some("19:00"),
-        "the first minute"
-    );
+    assert_eq!(rota(&larch)["entry"][0]["don"].as_str(), Some("19:00"), "the first minute");
     larch.rota.entries[0].don = at(43, 0);
-    assert_eq!(
-        rota(&larch)["entry"][0]["don"].as_str(),
-        Some("2031-03-05T19:00"),
-        "the next evening"
-    );
+    assert_eq!(rota(&larch)["entry"][0]["don"].as_str(), Some("2031-03-05T19:00"), "the next evening");
     larch.night.roster.shift.to = at(43, 1);
-    assert_eq!(
-        rota(&larch)["entry"][1]["in"].as_str(),
-        Some("2031-03-04T20:00"),
-        "a shift over 24 hours"
-    );
+    assert_eq!(rota(&larch)["entry"][1]["in"].as_str(), Some("2031-03-04T20:00"), "a shift over 24 hours");
 }
 
 #[test]
@@ -100,44 +82,23 @@ fn hostile_names_come_back_from_the_rota_file() {
     for (ix, name) in larch::HOSTILE.iter().take(4).enumerate() {
         assert_eq!(file["entry"][ix]["person"].as_str(), Some(*name));
     }
-    assert_eq!(
-        file["entry"][0]["room"].as_str(),
-        Some(larch.night.roster.rooms[0].id.as_str())
-    );
+    assert_eq!(file["entry"][0]["room"].as_str(), Some(larch.night.roster.rooms[0].id.as_str()));
     assert_eq!(file["roster"].as_str(), Some(larch.night.roster.name.as_str()));
 }
 
 #[test]
 fn a_row_to_every_duty() {
     let rows = rows(&Larch::new());
-    let of = |id: &str| {
-        rows.iter()
-            .filter(|r| &r[0] == id)
-            .map(|r| (r[1].to_owned(), r[6].to_owned()))
-            .collect::<Vec<_>>()
-    };
-    let words = |list: &[(&str, &str)]| {
-        list.iter()
-            .map(|(a, b)| ((*a).to_owned(), (*b).to_owned()))
-            .collect::<Vec<_>>()
-    };
+    let of =
+        |id: &str| rows.iter().filter(|r| &r[0] == id).map(|r| (r[1].to_owned(), r[6].to_owned())).collect::<Vec<_>>();
+    let words =
+        |list: &[(&str, &str)]| list.iter().map(|(a, b)| ((*a).to_owned(), (*b).to_owned())).collect::<Vec<_>>();
     assert_eq!(
         of("MR"),
-        words(&[
-            ("donning", "20"),
-            ("in room", "120"),
-            ("waiting for lane", "35"),
-            ("removal", "25")
-        ])
+        words(&[("donning", "20"), ("in room", "120"), ("waiting for lane", "35"), ("removal", "25")])
     );
-    assert!(
-        rows.iter().flatten().all(|cell| !cell.is_empty()),
-        "never an empty cell"
-    );
-    let inside = rows
-        .iter()
-        .find(|r| &r[0] == "KB" && &r[1] == "in room")
-        .expect("KB goes in");
+    assert!(rows.iter().flatten().all(|cell| !cell.is_empty()), "never an empty cell");
+    let inside = rows.iter().find(|r| &r[0] == "KB" && &r[1] == "in room").expect("KB goes in");
     assert_eq!((&inside[4], &inside[8]), ("2031-03-04T20:00+00:00", "MR FN RO"));
     assert_eq!(&inside[9], "2031-03-04T22:20+00:00");
 }
@@ -149,33 +110,21 @@ fn no_cell_runs_in_a_spreadsheet() {
         assert!(!cell.starts_with(['=', '+', '-', '@', '\t', '\r', '\n']), "{cell:?}");
     }
     assert!(rows.iter().any(|r| &r[0] == "'=cmd|' /C calc'!A0"));
-    assert!(
-        rows.iter().any(|r| &r[0] == larch::HOSTILE[1]),
-        "harmless names stay as they are"
-    );
+    assert!(rows.iter().any(|r| &r[0] == larch::HOSTILE[1]), "harmless names stay as they are");
 }
 
 #[test]
 fn json_says_all_of_it() {
     let doc = document(&Larch::new());
     assert_eq!(doc["format"], 1);
-    assert_eq!(
-        (&doc["training"], &doc["review_overdue"]),
-        (&Value::Bool(true), &Value::Bool(false))
-    );
+    assert_eq!((&doc["training"], &doc["review_overdue"]), (&Value::Bool(true), &Value::Bool(false)));
     assert_eq!(doc["night"]["from"], "2031-03-04T19:00+00:00");
     assert_eq!(doc["entries"][1]["out_by"], "2031-03-04T22:20+00:00");
     assert_eq!(doc["entries"][1]["spare_min"], 20);
     assert_eq!(doc["gaps"][0]["severity"], "PATIENT ALONE");
     assert_eq!(doc["levels"][0]["level"], "uncovered");
-    assert_eq!(
-        (&doc["levels"][0]["cannot_be_below"], &doc["levels"][0]["proven_best"]),
-        (&120.into(), &false.into())
-    );
-    assert_eq!(
-        (&doc["tasks"][0]["done"], &doc["tasks"][1]["start"]),
-        (&true.into(), &Value::Null)
-    );
+    assert_eq!((&doc["levels"][0]["cannot_be_below"], &doc["levels"][0]["proven_best"]), (&120.into(), &false.into()));
+    assert_eq!((&doc["tasks"][0]["done"], &doc["tasks"][1]["start"]), (&true.into(), &Value::Null));
     assert_eq!(doc["not_checked"][0]["what"], "E1 standby responders");
 }
 

@@ -13,9 +13,7 @@ use unicode_width::UnicodeWidthStr;
 
 /// Compares with the file; `ANTEROOM_GOLDEN=write` writes it instead.
 fn golden(name: &str, text: &str) {
-    let path = Path::new(env!("CARGO_MANIFEST_DIR"))
-        .join("tests/fixtures/show")
-        .join(name);
+    let path = Path::new(env!("CARGO_MANIFEST_DIR")).join("tests/fixtures/show").join(name);
     if std::env::var_os("ANTEROOM_GOLDEN").is_some_and(|v| v == "write") {
         std::fs::write(&path, text).expect("the fixtures folder can be written");
     }
@@ -29,10 +27,7 @@ fn everything(larch: &Larch) -> String {
 
 fn assert_fits(text: &str) {
     for line in text.lines() {
-        assert!(
-            line.width() <= WIDTH && line.chars().count() <= WIDTH,
-            "too wide: {line}"
-        );
+        assert!(line.width() <= WIDTH && line.chars().count() <= WIDTH, "too wide: {line}");
         assert!(!line.contains(char::is_control), "steers the terminal: {line:?}");
     }
 }
@@ -136,10 +131,7 @@ fn too_few_inside_is_not_called_alone() {
     let mut larch = Larch::new();
     larch.explained.gaps[0].short = Some((2, 1));
     let text = everything(&larch);
-    assert!(
-        text.contains("SHORT INSIDE") && !text.contains("PATIENT ALONE"),
-        "{text}"
-    );
+    assert!(text.contains("SHORT INSIDE") && !text.contains("PATIENT ALONE"), "{text}");
 }
 
 #[test]
@@ -162,10 +154,7 @@ fn people_who_leave_apart_have_their_own_out_by() {
 fn personal_limits_are_never_quoted() {
     let text = everything(&Larch::new());
     assert!(!text.contains("137"), "RO's rest is 137 min");
-    assert!(
-        text.contains("No F until 03:50."),
-        "it shows as a time on the grid:\n{text}"
-    );
+    assert!(text.contains("No F until 03:50."), "it shows as a time on the grid:\n{text}");
 }
 
 #[test]

@@ -123,10 +123,7 @@ impl NightArgs {
 
 impl PlanArgs {
     pub const fn effort(&self) -> Effort {
-        Effort {
-            work: self.effort,
-            seconds: self.seconds,
-        }
+        Effort { work: self.effort, seconds: self.seconds }
     }
 }
 
@@ -148,9 +145,7 @@ const EFFORTS: [(&str, u64); 3] = [("small", 200_000), ("usual", 2_000_000), ("l
 fn work(word: &str) -> Result<u64, String> {
     let named = EFFORTS.iter().find(|(name, _)| *name == word).map(|&(_, work)| work);
     let number = || word.parse::<u64>().ok().filter(|&work| work > 0);
-    named
-        .or_else(number)
-        .ok_or_else(|| "say small, usual, large, or a number of work units above 0".to_owned())
+    named.or_else(number).ok_or_else(|| "say small, usual, large, or a number of work units above 0".to_owned())
 }
 
 fn shown(word: &str) -> Result<Shown, String> {

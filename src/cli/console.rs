@@ -31,26 +31,18 @@ impl Console<'static> {
     }
 }
 
+#[cfg(test)]
 impl<'a> Console<'a> {
     /// Writes into two buffers; nobody watches.
-    #[cfg(test)]
     pub fn quiet(out: &'a mut Vec<u8>, err: &'a mut Vec<u8>) -> Self {
-        Self {
-            out: Box::new(out),
-            err: Box::new(err),
-            bold: false,
-            live: false,
-            interruptible: false,
-        }
+        Self { out: Box::new(out), err: Box::new(err), bold: false, live: false, interruptible: false }
     }
+}
 
+impl Console<'_> {
     /// Writes the answer.
     pub fn answer(&mut self, text: &str) -> Result<(), Failure> {
-        let painted = if self.bold {
-            terminal::emboldened(text)
-        } else {
-            text.to_owned()
-        };
+        let painted = if self.bold { terminal::emboldened(text) } else { text.to_owned() };
         let written = self.out.write_all(painted.as_bytes()).and_then(|()| self.out.flush());
         match written {
             // Whoever reads has seen enough, as `head` has: no mistake.
@@ -92,13 +84,7 @@ mod tests {
 
     fn answered(kind: ErrorKind) -> Result<(), Failure> {
         let (out, err) = (Box::new(Broken(kind)), Box::new(Broken(kind)));
-        let mut console = Console {
-            out,
-            err,
-            bold: false,
-            live: false,
-            interruptible: false,
-        };
+        let mut console = Console { out, err, bold: false, live: false, interruptible: false };
         console.note("nobody hears this");
         console.answer("text")
     }

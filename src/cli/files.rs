@@ -25,13 +25,9 @@ pub struct Given {
 pub fn given(path: &Path) -> Result<Given, Failure> {
     let name = path.display().to_string();
     let mut bytes = Vec::new();
-    File::open(path)
-        .and_then(|file| file.take(MOST_READ).read_to_end(&mut bytes))
-        .map_err(|error| {
-            Failure::refused(format!(
-                "{name}: cannot be read: {error}. Nothing was done. Look at the name."
-            ))
-        })?;
+    File::open(path).and_then(|file| file.take(MOST_READ).read_to_end(&mut bytes)).map_err(|error| {
+        Failure::refused(format!("{name}: cannot be read: {error}. Nothing was done. Look at the name."))
+    })?;
     Ok(Given { name, bytes })
 }
 
@@ -77,11 +73,7 @@ impl Outputs {
             staged.push((*path, file));
         }
         for (path, file) in staged {
-            let put = if self.force {
-                file.persist(path)
-            } else {
-                file.persist_noclobber(path)
-            };
+            let put = if self.force { file.persist(path) } else { file.persist_noclobber(path) };
             put.map_err(|error| refusal(path, &format!("cannot be written: {}", error.error)))?;
         }
         Ok(())
@@ -94,16 +86,12 @@ fn refusal(path: &Path, why: &str) -> Failure {
 
 /// Where a path leads, whether or not the file exists.
 fn place(path: &Path) -> io::Result<PathBuf> {
-    let name = path
-        .file_name()
-        .ok_or_else(|| io::Error::new(io::ErrorKind::InvalidInput, "no file name"))?;
+    let name = path.file_name().ok_or_else(|| io::Error::new(io::ErrorKind::InvalidInput, "no file name"))?;
     fs::canonicalize(path).or_else(|_| Ok(fs::canonicalize(folder(path))?.join(name)))
 }
 
 fn folder(path: &Path) -> &Path {
-    path.parent()
-        .filter(|parent| !parent.as_os_str().is_empty())
-        .unwrap_or_else(|| Path::new("."))
+    path.parent().filter(|parent| !parent.as_os_str().is_empty()).unwrap_or_else(|| Path::new("."))
 }
 
 /// Writes a file that has no name yet, in the folder where it is to be.

@@ -57,9 +57,5 @@ fn told(failure: &Failure, console: &mut Console<'_>) -> Status {
 /// Help and version come this way too: they are no mistake.
 fn usage(error: &clap::Error) -> Status {
     let told = error.print();
-    if error.use_stderr() || told.is_err() {
-        Status::Refused
-    } else {
-        Status::Covered
-    }
+    if error.use_stderr() || told.is_err() { Status::Refused } else { Status::Covered }
 }

@@ -51,12 +51,7 @@ pub struct Real;
 
 impl Parts for Real {
     fn night(&self, files: &NightFiles) -> Read<Night> {
-        let NightFiles {
-            roster,
-            limits,
-            private,
-            today,
-        } = files;
+        let NightFiles { roster, limits, private, today } = files;
         let _ = (roster, limits, private, today);
         todo!("read::night")
     }

@@ -16,11 +16,7 @@ use chrono::{DateTime, NaiveDate, Utc};
 
 /// Reads, plans, checks, explains, writes and shows.
 pub fn plan(args: &PlanArgs, parts: &dyn Parts, console: &mut Console<'_>) -> Result<Status, Failure> {
-    let wanted: Vec<&Path> = [&args.out, &args.csv, &args.json]
-        .into_iter()
-        .flatten()
-        .map(AsRef::as_ref)
-        .collect();
+    let wanted: Vec<&Path> = [&args.out, &args.csv, &args.json].into_iter().flatten().map(AsRef::as_ref).collect();
     let outputs = Outputs::claimed(&wanted, &args.night.files(), args.force)?;
     let today = today(&args.night)?;
     let night = night(&args.night, today, parts, console)?;
@@ -28,10 +24,7 @@ pub fn plan(args: &PlanArgs, parts: &dyn Parts, console: &mut Console<'_>) -> Re
     let review = parts.review(&night, &planned.rota);
     let out_by = parts.out_by(&night, &planned.rota);
     let nothing = Explained::default();
-    let search = Some(Search {
-        levels: &planned.levels,
-        ended: planned.ended,
-    });
+    let search = Some(Search { levels: &planned.levels, ended: planned.ended });
     let view = View {
         night: &night,
         rota: &planned.rota,
@@ -45,10 +38,7 @@ pub fn plan(args: &PlanArgs, parts: &dyn Parts, console: &mut Console<'_>) -> Re
         return Err(Failure::Internal(bug(&view)));
     }
     let explained = parts.explain(&night, &planned.rota, &review);
-    let view = View {
-        explained: &explained,
-        ..view
-    };
+    let view = View { explained: &explained, ..view };
     // A file that cannot be written must not cost the answer on the screen.
     let written = contents(args, &view).and_then(|contents| outputs.write(&contents));
     console.answer(&terminal::render(&view, &args.show.sections()))?;
@@ -87,9 +77,7 @@ pub fn today(args: &NightArgs) -> Result<NaiveDate, Failure> {
     if (2000..=2199).contains(&year) {
         Ok(today)
     } else {
-        Err(Failure::refused(format!(
-            "Today cannot be {today}. Reviews could not be told. Give --today."
-        )))
+        Err(Failure::refused(format!("Today cannot be {today}. Reviews could not be told. Give --today.")))
     }
 }
 
@@ -119,9 +107,7 @@ fn contents<'a>(args: &'a PlanArgs, view: &View<'_>) -> Result<Vec<Content<'a>>,
 
 /// A writer that failed where none can.
 pub fn internal(error: &dyn std::error::Error) -> Failure {
-    Failure::Internal(format!(
-        "INTERNAL ERROR: a file could not be put together: {error}. It was not written."
-    ))
+    Failure::Internal(format!("INTERNAL ERROR: a file could not be put together: {error}. It was not written."))
 }
 
 /// The planner and the check disagree: nobody may go in by such a rota.

@@ -27,9 +27,15 @@ const STOPPING: u8 = 2;
 /// The shell's status for a program that Ctrl-C ended.
 const ENDED_BY_HAND: i32 = 130;
 
+/// Person-minutes short so far, and what they cannot be below.
+type News = (i64, i64);
+
+/// The thread that writes the line, and the way to tell it news.
+type Ticker = (Sender<News>, JoinHandle<()>);
+
 /// Follows one search.
 pub struct Progress {
-    ticker: Option<(Sender<(i64, i64)>, JoinHandle<()>)>,
+    ticker: Option<Ticker>,
 }
 
 impl Progress {
@@ -41,9 +47,7 @@ impl Progress {
                 console.note(&format!("note: Ctrl-C will end the run without a rota: {error}."));
             }
         }
-        Self {
-            ticker: console.live.then(start_ticker),
-        }
+        Self { ticker: console.live.then(start_ticker) }
     }
 }
 
@@ -78,7 +82,7 @@ fn on_interrupt() {
     }
 }
 
-fn start_ticker() -> (Sender<(i64, i64)>, JoinHandle<()>) {
+fn start_ticker() -> Ticker {
     let (sender, receiver) = mpsc::channel();
     let started = Instant::now();
     let ticker = thread::spawn(move || {
@@ -101,7 +105,7 @@ fn start_ticker() -> (Sender<(i64, i64)>, JoinHandle<()>) {
     (sender, ticker)
 }
 
-fn line(seconds: u64, known: Option<(i64, i64)>) -> String {
+fn line(seconds: u64, known: Option<News>) -> String {
     if SEARCH.load(Ordering::SeqCst) == STOPPING {
         return format!("{seconds} s  stopping; Ctrl-C again ends without a rota");
     }

@@ -21,29 +21,17 @@ pub fn rules(id: Option<&str>, parts: &dyn Parts, console: &mut Console<'_>) -> 
 }
 
 fn rule(id: &str) -> Result<Rule, Failure> {
-    Rule::ALL
-        .into_iter()
-        .find(|rule| rule.id().eq_ignore_ascii_case(id))
-        .ok_or_else(|| {
-            let known: Vec<_> = Rule::ALL.iter().map(|rule| rule.id()).collect();
-            Failure::refused(format!(
-                "There is no rule \"{}\". There are: {}.",
-                id.escape_default(),
-                known.join(", ")
-            ))
-        })
+    Rule::ALL.into_iter().find(|rule| rule.id().eq_ignore_ascii_case(id)).ok_or_else(|| {
+        let known: Vec<_> = Rule::ALL.iter().map(|rule| rule.id()).collect();
+        Failure::refused(format!("There is no rule \"{}\". There are: {}.", id.escape_default(), known.join(", ")))
+    })
 }
 
 /// The part of `pages` under the heading of `rule`, up to the next rule.
 fn page(pages: &str, rule: Rule) -> String {
     let start = format!("## {} ", rule.id());
     let lines = pages.lines().skip_while(|line| !line.starts_with(&start));
-    let own = lines
-        .enumerate()
-        .take_while(|(ix, line)| *ix == 0 || !line.starts_with("## "));
-    own.map(|(_, line)| format!("{line}\n"))
-        .collect::<String>()
-        .trim_end()
-        .to_owned()
-        + "\n"
+    let own = lines.enumerate().take_while(|(ix, line)| *ix == 0 || !line.starts_with("## "));
+    let own: Vec<_> = own.map(|(_, line)| line).collect();
+    own.join("\n").trim_end().to_owned() + "\n"
 }

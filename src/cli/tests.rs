@@ -28,10 +28,7 @@ struct Fake {
 
 impl Fake {
     fn new() -> Self {
-        Self {
-            larch: Larch::new(),
-            refuse: false,
-        }
+        Self { larch: Larch::new(), refuse: false }
     }
 
     fn without_gaps() -> Self {
@@ -46,13 +43,8 @@ impl Fake {
         let mut fake = Self::new();
         let span = Span::new(at(22, 0), at(22, 15));
         let what = "KB dons at 22:00, at rest until 22:15.".to_owned();
-        fake.larch.review.faults = vec![Fault {
-            span,
-            rule: Rule::B4,
-            people: vec![],
-            by: Some(By::Minutes(Minutes(15))),
-            what,
-        }];
+        fake.larch.review.faults =
+            vec![Fault { span, rule: Rule::B4, people: vec![], by: Some(By::Minutes(Minutes(15))), what }];
         fake
     }
 }
@@ -69,11 +61,7 @@ impl Parts for Fake {
         Ok((self.larch.rota.clone(), String::new()))
     }
     fn plan(&self, _: &Night, _: Effort, _: &mut dyn Watch) -> Planned {
-        Planned {
-            rota: self.larch.rota.clone(),
-            levels: self.larch.levels.clone(),
-            ended: Ended::ByUser,
-        }
+        Planned { rota: self.larch.rota.clone(), levels: self.larch.levels.clone(), ended: Ended::ByUser }
     }
     fn review(&self, _: &Night, _: &Rota) -> Review {
         self.larch.review.clone()
@@ -144,10 +132,7 @@ fn a_faulty_planned_rota_is_loud_and_shown_to_nobody() {
     let folder = folder();
     let (status, out, err) = run(&Fake::faulty(), folder.path(), &format!("{PLAN} --out @/new.toml"));
     assert_eq!((status.code(), out.as_str()), (70, ""));
-    assert!(
-        err.contains("INTERNAL ERROR: the planned rota failed the independent check."),
-        "{err}"
-    );
+    assert!(err.contains("INTERNAL ERROR: the planned rota failed the independent check."), "{err}");
     assert!(err.contains("B4 rest before the next wear"), "{err}");
     assert!(!folder.path().join("new.toml").exists());
 }
@@ -155,15 +140,9 @@ fn a_faulty_planned_rota_is_loud_and_shown_to_nobody() {
 #[test]
 fn bad_input_ends_with_two_and_writes_nothing() {
     let folder = folder();
-    let fake = Fake {
-        refuse: true,
-        ..Fake::new()
-    };
+    let fake = Fake { refuse: true, ..Fake::new() };
     let (status, out, err) = run(&fake, folder.path(), &format!("{PLAN} --json @/new.json"));
-    assert_eq!(
-        (status.code(), out.as_str(), err.as_str()),
-        (2, "", "roster.toml:3: unknown key\n")
-    );
+    assert_eq!((status.code(), out.as_str(), err.as_str()), (2, "", "roster.toml:3: unknown key\n"));
     assert!(!folder.path().join("new.json").exists());
 }
 
@@ -178,47 +157,26 @@ fn a_file_that_is_missing_is_named() {
 #[test]
 fn every_file_is_written_whole() {
     let folder = folder();
-    let (status, ..) = run(
-        &Fake::new(),
-        folder.path(),
-        &format!("{PLAN} --out @/a.toml --csv @/a.csv --json @/a.json"),
-    );
+    let (status, ..) =
+        run(&Fake::new(), folder.path(), &format!("{PLAN} --out @/a.toml --csv @/a.csv --json @/a.json"));
     assert_eq!(status, Status::Gaps);
     let read = |name: &str| fs::read_to_string(folder.path().join(name)).expect("the file is there");
     assert!(read("a.toml").contains("[[entry]]"));
     assert!(read("a.csv").starts_with("person,duty,"));
     assert!(read("a.json").ends_with("}\n"));
-    assert_eq!(
-        fs::read_dir(folder.path()).expect("the folder").count(),
-        6,
-        "nothing is left behind"
-    );
+    assert_eq!(fs::read_dir(folder.path()).expect("the folder").count(), 6, "nothing is left behind");
 }
 
 #[test]
 fn files_that_are_there_are_kept_unless_forced() {
     let folder = folder();
     fs::write(folder.path().join("a.toml"), "old").expect("a file for the test");
-    let refused = run(
-        &Fake::new(),
-        folder.path(),
-        &format!("{PLAN} --out @/a.toml --csv @/a.csv"),
-    );
+    let refused = run(&Fake::new(), folder.path(), &format!("{PLAN} --out @/a.toml --csv @/a.csv"));
     assert_eq!(refused.0, Status::Refused);
-    assert!(
-        refused.1.is_empty() && refused.2.contains("a.toml: is there already"),
-        "{}",
-        refused.2
-    );
+    assert!(refused.1.is_empty() && refused.2.contains("a.toml: is there already"), "{}", refused.2);
     assert!(!folder.path().join("a.csv").exists());
-    assert_eq!(
-        run(&Fake::new(), folder.path(), &format!("{PLAN} --force --out @/a.toml")).0,
-        Status::Gaps
-    );
-    assert_ne!(
-        fs::read_to_string(folder.path().join("a.toml")).expect("the file is there"),
-        "old"
-    );
+    assert_eq!(run(&Fake::new(), folder.path(), &format!("{PLAN} --force --out @/a.toml")).0, Status::Gaps);
+    assert_ne!(fs::read_to_string(folder.path().join("a.toml")).expect("the file is there"), "old");
 }
 
 #[test]
@@ -229,26 +187,16 @@ fn no_input_is_ever_written_over() {
         let words = format!("{PLAN} --force --out {}", output.replace("{}", name));
         assert_eq!(run(&Fake::new(), folder.path(), &words).0, Status::Refused, "{output}");
     }
-    let (status, _, err) = run(
-        &Fake::new(),
-        folder.path(),
-        &format!("{CHECK} --force --json @/rota.toml"),
-    );
+    let (status, _, err) = run(&Fake::new(), folder.path(), &format!("{CHECK} --force --json @/rota.toml"));
     assert!(status == Status::Refused && err.contains("is also read"), "{err}");
-    assert_eq!(
-        fs::read_to_string(folder.path().join("roster.toml")).expect("the file is there"),
-        "x"
-    );
+    assert_eq!(fs::read_to_string(folder.path().join("roster.toml")).expect("the file is there"), "x");
 }
 
 #[test]
 fn one_file_is_not_two_answers() {
     let folder = folder();
     let (status, _, err) = run(&Fake::new(), folder.path(), &format!("{PLAN} --out @/a --json @/a"));
-    assert!(
-        status == Status::Refused && err.contains("is to be written twice"),
-        "{err}"
-    );
+    assert!(status == Status::Refused && err.contains("is to be written twice"), "{err}");
 }
 
 #[test]
@@ -263,10 +211,7 @@ fn only_the_sections_asked_for_are_shown() {
 #[test]
 fn one_rule_or_all_of_them() {
     let folder = folder();
-    assert_eq!(
-        run(&Fake::new(), folder.path(), "rules a1").1,
-        "## A1 signed off\ntext\n"
-    );
+    assert_eq!(run(&Fake::new(), folder.path(), "rules a1").1, "## A1 signed off\ntext\n");
     assert!(run(&Fake::new(), folder.path(), "rules").1.contains("## A2"));
     let (status, _, err) = run(&Fake::new(), folder.path(), "rules Z9");
     assert_eq!(status, Status::Refused);
@@ -278,15 +223,7 @@ fn one_rule_or_all_of_them() {
 fn the_arguments_hold_together() {
     use clap::CommandFactory;
     Args::command().debug_assert();
-    for bad in [
-        "plan r l --effort 0",
-        "plan r l --effort huge",
-        "plan r l --show cats",
-        "plan r l --seconds 0",
-    ] {
-        assert!(
-            Args::try_parse_from(std::iter::once("anteroom").chain(bad.split(' '))).is_err(),
-            "{bad}"
-        );
+    for bad in ["plan r l --effort 0", "plan r l --effort huge", "plan r l --show cats", "plan r l --seconds 0"] {
+        assert!(Args::try_parse_from(std::iter::once("anteroom").chain(bad.split(' '))).is_err(), "{bad}");
     }
 }

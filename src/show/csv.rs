@@ -12,9 +12,7 @@ use super::duties::{Doing, Stretch, stretches};
 use super::view::NONE;
 
 /// The names of the columns, in order.
-pub const HEADER: [&str; 10] = [
-    "person", "duty", "room", "lane", "from", "to", "minutes", "entry", "with", "out_by",
-];
+pub const HEADER: [&str; 10] = ["person", "duty", "room", "lane", "from", "to", "minutes", "entry", "with", "out_by"];
 
 /// Writes every duty of everybody, by person, then in order of time.
 ///
@@ -35,10 +33,7 @@ fn row(view: &View<'_>, s: &Stretch) -> [String; 10] {
     let none = || NONE.to_owned();
     let id = |ix| roster.person(ix).id.as_str();
     let with: Vec<_> = s.with.iter().map(|&ix| id(ix)).collect();
-    let out_by = s
-        .own_entry
-        .filter(|_| s.doing == Doing::InRoom)
-        .and_then(|ix| view.out_by(ix));
+    let out_by = s.own_entry.filter(|_| s.doing == Doing::InRoom).and_then(|ix| view.out_by(ix));
     [
         harmless(id(s.person)),
         word(s.doing).to_owned(),
@@ -48,11 +43,7 @@ fn row(view: &View<'_>, s: &Stretch) -> [String; 10] {
         wall.iso(s.span.to),
         s.span.length().to_string(),
         s.entry.map_or_else(none, |number| number.to_string()),
-        if with.is_empty() {
-            none()
-        } else {
-            harmless(&with.join(" "))
-        },
+        if with.is_empty() { none() } else { harmless(&with.join(" ")) },
         out_by.map_or_else(none, |at| wall.iso(at)),
     ]
 }
@@ -77,22 +68,10 @@ pub const fn word(doing: Doing) -> &'static str {
 
 /// `text` with an apostrophe in front where a spreadsheet would run it as a formula.
 fn harmless(text: &str) -> String {
-    let runs = |c: char| {
-        matches!(
-            c,
-            '=' | '+' | '-' | '@' | '\u{ff1d}' | '\u{ff0b}' | '\u{ff0d}' | '\u{ff20}'
-        )
-    };
-    let first = text
-        .trim_start_matches(|c: char| c.is_whitespace() || c.is_control())
-        .chars()
-        .next();
+    let runs = |c: char| matches!(c, '=' | '+' | '-' | '@' | '\u{ff1d}' | '\u{ff0b}' | '\u{ff0d}' | '\u{ff20}');
+    let first = text.trim_start_matches(|c: char| c.is_whitespace() || c.is_control()).chars().next();
     let blank = text.starts_with(['\t', '\r', '\n']);
-    if blank || first.is_some_and(runs) {
-        format!("'{text}")
-    } else {
-        text.to_owned()
-    }
+    if blank || first.is_some_and(runs) { format!("'{text}") } else { text.to_owned() }
 }
 
 #[cfg(test)]

@@ -52,16 +52,7 @@ pub struct Stretch {
 
 impl Stretch {
     fn new(person: PersonIx, doing: Doing, span: Span) -> Self {
-        Self {
-            person,
-            doing,
-            span,
-            room: None,
-            lane: None,
-            entry: None,
-            own_entry: None,
-            with: Vec::new(),
-        }
+        Self { person, doing, span, room: None, lane: None, entry: None, own_entry: None, with: Vec::new() }
     }
 }
 
@@ -107,16 +98,8 @@ fn of_entrant(night: &Night, rota: &Rota, ix: usize) -> Vec<Stretch> {
     let parts = [
         (Doing::Donning, donning, Vec::from_iter(entry.donning_observer)),
         (Doing::AtDoor, Span::new(donning.to, entry.door_in), Vec::new()),
-        (
-            Doing::InRoom,
-            Span::new(entry.door_in, entry.door_out),
-            partners(rota, ix),
-        ),
-        (
-            Doing::WaitingForLane,
-            Span::new(entry.door_out, entry.removal),
-            Vec::new(),
-        ),
+        (Doing::InRoom, Span::new(entry.door_in, entry.door_out), partners(rota, ix)),
+        (Doing::WaitingForLane, Span::new(entry.door_out, entry.removal), Vec::new()),
         (Doing::Removal, Span::new(entry.removal, entry.off), helpers),
     ];
     let stretch = |(doing, span, with)| Stretch {
@@ -147,11 +130,7 @@ fn partners(rota: &Rota, ix: usize) -> Vec<PersonIx> {
 fn of_entry_helpers(night: &Night, entry: &Entry) -> Vec<Stretch> {
     let removal = Span::new(entry.removal, entry.off);
     let helpers = [
-        (
-            entry.donning_observer,
-            Doing::WatchingDonning,
-            donning_of_entry(night, entry),
-        ),
+        (entry.donning_observer, Doing::WatchingDonning, donning_of_entry(night, entry)),
         (entry.observer, Doing::WatchingRemoval, removal),
         (entry.assistant, Doing::Assisting, removal),
     ];
@@ -179,11 +158,7 @@ fn of_post(night: &Night, post: &Post) -> Vec<Stretch> {
 
 fn of_post_helpers(night: &Night, post: &Post) -> Vec<Stretch> {
     let helpers = [
-        (
-            post.donning_observer,
-            Doing::WatchingDonning,
-            donning_of_post(night, post),
-        ),
+        (post.donning_observer, Doing::WatchingDonning, donning_of_post(night, post)),
         (post.observer, Doing::WatchingRemoval, Span::new(post.removal, post.off)),
     ];
     helping(&helpers, post.person, post.lane, None)
@@ -198,12 +173,7 @@ fn helping(
     let stretch = |&(helper, doing, span): &(Option<PersonIx>, Doing, Span)| {
         let person = helper?;
         let lane = lane.filter(|_| doing != Doing::WatchingDonning);
-        Some(Stretch {
-            lane,
-            entry,
-            with: vec![wearer],
-            ..Stretch::new(person, doing, span)
-        })
+        Some(Stretch { lane, entry, with: vec![wearer], ..Stretch::new(person, doing, span) })
     };
     helpers.iter().filter_map(stretch).collect()
 }

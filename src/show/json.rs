@@ -54,27 +54,14 @@ fn document(view: &View<'_>) -> Document {
         ended: view.search.map(|search| ended(search.ended)),
         night: night(view),
         limits: LimitsShape::of(&view.night.limits),
-        entries: (0..rota.entries.len())
-            .map(|ix| entry(view, ix, &rota.entries[ix]))
-            .collect(),
+        entries: (0..rota.entries.len()).map(|ix| entry(view, ix, &rota.entries[ix])).collect(),
         posts: rota.posts.iter().map(|p| post(view, p)).collect(),
         breaks: breaks(view),
-        tasks: review
-            .tasks
-            .iter()
-            .map(|&(ix, outcome)| task(view, ix, outcome))
-            .collect(),
+        tasks: review.tasks.iter().map(|&(ix, outcome)| task(view, ix, outcome)).collect(),
         gaps: view.explained.gaps.iter().map(|g| gap(view, g)).collect(),
         fixes: view.explained.fixes.clone(),
-        people: view
-            .explained
-            .eligibility
-            .iter()
-            .map(|(ix, may)| person(view, *ix, may))
-            .collect(),
-        levels: view
-            .search
-            .map_or_else(Vec::new, |s| s.levels.iter().map(level).collect()),
+        people: view.explained.eligibility.iter().map(|(ix, may)| person(view, *ix, may)).collect(),
+        levels: view.search.map_or_else(Vec::new, |s| s.levels.iter().map(level).collect()),
         faults: review.faults.iter().map(|f| fault(view, f)).collect(),
         not_checked: not_checked(view),
     }
@@ -150,13 +137,7 @@ fn post(view: &View<'_>, p: &Post) -> PostShape {
 fn breaks(view: &View<'_>) -> Vec<BreakShape> {
     let iso = |at: Minute| view.wall().iso(at);
     let breaks = view.rota.breaks.iter();
-    breaks
-        .map(|b| BreakShape {
-            person: id(view, b.person),
-            from: iso(b.span.from),
-            to: iso(b.span.to),
-        })
-        .collect()
+    breaks.map(|b| BreakShape { person: id(view, b.person), from: iso(b.span.from), to: iso(b.span.to) }).collect()
 }
 
 fn task(view: &View<'_>, ix: TaskIx, outcome: TaskOutcome) -> TaskShape {
@@ -188,10 +169,7 @@ fn gap(view: &View<'_>, g: &Gap) -> GapShape {
 }
 
 fn person(view: &View<'_>, ix: PersonIx, may: &str) -> PersonShape {
-    PersonShape {
-        person: id(view, ix),
-        may: may.to_owned(),
-    }
+    PersonShape { person: id(view, ix), may: may.to_owned() }
 }
 
 fn level(result: &LevelResult) -> LevelShape {
@@ -228,9 +206,5 @@ fn fault(view: &View<'_>, f: &Fault) -> FaultShape {
 
 fn not_checked(view: &View<'_>) -> Vec<NotCheckedShape> {
     let all = view.review.not_checked.iter();
-    all.map(|n| NotCheckedShape {
-        what: n.what.clone(),
-        why: n.why.clone(),
-    })
-    .collect()
+    all.map(|n| NotCheckedShape { what: n.what.clone(), why: n.why.clone() }).collect()
 }

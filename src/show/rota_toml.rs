@@ -28,11 +28,7 @@ pub fn write(night: &Night, rota: &Rota) -> String {
 }
 
 fn note(night: &Night) -> String {
-    let training = if night.roster.example || night.limits.example {
-        "# TRAINING - NOT FOR USE\n"
-    } else {
-        ""
-    };
+    let training = if night.roster.example || night.limits.example { "# TRAINING - NOT FOR USE\n" } else { "" };
     format!("{training}{NOTE}\n")
 }
 
@@ -108,10 +104,7 @@ impl Writer<'_> {
     }
 
     fn times(&self, times: &[(&str, Minute)]) -> String {
-        times
-            .iter()
-            .map(|&(key, at)| line(key, &quoted(&self.time(at))))
-            .collect()
+        times.iter().map(|&(key, at)| line(key, &quoted(&self.time(at)))).collect()
     }
 
     fn person(&self, key: &str, person: Option<PersonIx>) -> String {
@@ -119,9 +112,7 @@ impl Writer<'_> {
     }
 
     fn lane(&self, lane: Option<LaneIx>) -> String {
-        lane.map_or_else(String::new, |ix| {
-            line("lane", &quoted(&self.night.roster.lanes[ix.0].id))
-        })
+        lane.map_or_else(String::new, |ix| line("lane", &quoted(&self.night.roster.lanes[ix.0].id)))
     }
 
     fn time(&self, at: Minute) -> String {
@@ -145,9 +136,7 @@ impl Writer<'_> {
         let mut named = days.filter_map(|day| {
             let shown = clock.zone().from_local_datetime(&day.and_time(time));
             let instants = [shown.earliest(), shown.latest()].into_iter().flatten();
-            instants
-                .map(|i| Minute(i.timestamp().div_euclid(60)))
-                .find(|&i| i >= shift.from)
+            instants.map(|i| Minute(i.timestamp().div_euclid(60))).find(|&i| i >= shift.from)
         });
         shift.length() <= DAY && named.next() == Some(at)
     }
@@ -167,7 +156,7 @@ fn quoted(text: &str) -> String {
             '\n' => out += "\\n",
             '\t' => out += "\\t",
             '\r' => out += "\\r",
-            c if c.is_control() => out += &format!("\\u{:04X}", u32::from(c)),
+            c if c.is_control() => out.push_str(&format!("\\u{:04X}", u32::from(c))),
             c => out.push(c),
         }
     }

@@ -58,14 +58,9 @@ pub fn hanging(label: &str, text: &str) -> String {
         return hanging(&" ".repeat(INDENT), &format!("{label}{text}"));
     }
     let mut lines = broken(&plain(text), WIDTH - hang).into_iter();
-    let mut out = format!("{label}{}", lines.next().unwrap_or_default())
-        .trim_end()
-        .to_owned()
-        + "\n";
-    for line in lines {
-        out += &format!("{}{line}\n", " ".repeat(hang));
-    }
-    out
+    let first = format!("{label}{}", lines.next().unwrap_or_default());
+    let hung = lines.map(|line| format!("{}{line}", " ".repeat(hang)));
+    std::iter::once(first.trim_end().to_owned()).chain(hung).collect::<Vec<_>>().join("\n") + "\n"
 }
 
 /// `text` as a paragraph below a heading.
@@ -137,10 +132,7 @@ fn drawn(header: &[&str], rows: &[Vec<String>], widths: Option<&[usize]>) -> Str
             column.set_constraint(ColumnConstraint::Absolute(Width::Fixed(to_u16(width + gutter))));
         }
     }
-    table
-        .lines()
-        .map(|line| format!("{}{line}", " ".repeat(INDENT)).trim_end().to_owned() + "\n")
-        .collect()
+    table.lines().map(|line| format!("{}{line}", " ".repeat(INDENT)).trim_end().to_owned() + "\n").collect()
 }
 
 fn to_u16(width: usize) -> u16 {

@@ -63,11 +63,7 @@ impl View<'_> {
     #[must_use]
     pub fn people(&self, people: &[PersonIx]) -> String {
         let ids: Vec<_> = people.iter().map(|&ix| self.person(ix)).collect();
-        if ids.is_empty() {
-            NONE.to_owned()
-        } else {
-            ids.join(", ")
-        }
+        if ids.is_empty() { NONE.to_owned() } else { ids.join(", ") }
     }
 
     /// A room's name.
@@ -98,10 +94,7 @@ impl View<'_> {
         let this = self.rota.entries.get(entry)?;
         let together = |e: &Entry| (e.number, e.room, e.door_in, e.door_out);
         let pairs = self.rota.entries.iter().zip(self.out_by);
-        pairs
-            .filter(|(e, _)| together(e) == together(this))
-            .map(|(_, &at)| at)
-            .min()
+        pairs.filter(|(e, _)| together(e) == together(this)).map(|(_, &at)| at).min()
     }
 
     /// OUT-BY minus planned out (section 9, row 24).
@@ -126,11 +119,7 @@ impl View<'_> {
     /// Whether any presence is short or any task is not done, as the check counts them.
     #[must_use]
     pub fn has_gaps(&self) -> bool {
-        let missed = self
-            .review
-            .tasks
-            .iter()
-            .any(|(_, outcome)| matches!(outcome, TaskOutcome::Missed));
+        let missed = self.review.tasks.iter().any(|(_, outcome)| matches!(outcome, TaskOutcome::Missed));
         missed || !self.review.shortages.is_empty()
     }
 

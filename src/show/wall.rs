@@ -120,20 +120,14 @@ mod tests {
         let second = Minute(FIRST.0 + 60);
         assert_eq!(wall.iso(FIRST), "2031-10-26T01:30+01:00");
         assert_eq!(wall.iso(second), "2031-10-26T01:30+00:00");
-        assert_eq!(
-            (wall.time(FIRST).as_str(), wall.time(second).as_str()),
-            ("01:30A", "01:30B")
-        );
+        assert_eq!((wall.time(FIRST).as_str(), wall.time(second).as_str()), ("01:30A", "01:30B"));
     }
 
     #[test]
     fn midnight_and_the_change_are_lines() {
         let wall = Wall::new(Clock::new(London));
         let evening = Minute(FIRST.0 - 180);
-        assert_eq!(
-            wall.passes(evening, Minute(FIRST.0 + 60)),
-            ["MIDNIGHT: Sat -> Sun", "THE CLOCKS GO BACK"]
-        );
+        assert_eq!(wall.passes(evening, Minute(FIRST.0 + 60)), ["MIDNIGHT: Sat -> Sun", "THE CLOCKS GO BACK"]);
         assert!(wall.passes(evening, Minute(evening.0 + 5)).is_empty());
     }
 }

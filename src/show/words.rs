@@ -56,11 +56,7 @@ pub fn amount(level: Level, value: i64) -> String {
 
 /// Whether the level is known to be as good as it can be.
 pub fn proof(result: &LevelResult) -> String {
-    if result.proven() {
-        "proven best".to_owned()
-    } else {
-        format!("best found; cannot be below {}", result.at_least)
-    }
+    if result.proven() { "proven best".to_owned() } else { format!("best found; cannot be below {}", result.at_least) }
 }
 
 /// What is said of a search that did not end by itself.

@@ -41,10 +41,7 @@ pub struct Larch {
 
 impl Larch {
     pub fn new() -> Self {
-        let night = Night {
-            roster: roster(),
-            limits: limits(),
-        };
+        let night = Night { roster: roster(), limits: limits() };
         Self {
             rota: rota(&night),
             night,
@@ -83,10 +80,7 @@ impl Larch {
             review: &self.review,
             out_by: &self.out_by,
             explained: &self.explained,
-            search: Some(Search {
-                levels: &self.levels,
-                ended: self.ended,
-            }),
+            search: Some(Search { levels: &self.levels, ended: self.ended }),
             today: day(2031, 3, 4),
         }
     }
@@ -97,11 +91,7 @@ pub fn limits() -> ConstraintSet {
         name: "temperate v1".into(),
         example: true,
         sources: vec!["invented for the example rosters".into()],
-        approval: Approval {
-            by: "EXAMPLE, nobody".into(),
-            on: day(2031, 1, 10),
-            review_by: day(2032, 1, 10),
-        },
+        approval: Approval { by: "EXAMPLE, nobody".into(), on: day(2031, 1, 10), review_by: day(2032, 1, 10) },
         grid: Minutes(5),
         wear_from: WearFrom::Sealed,
         cumulative_wear: Minutes(360),
@@ -120,15 +110,8 @@ pub fn limits() -> ConstraintSet {
         assistant_kit: Some(D),
         cleaning: Minutes(10),
         cleaned_by: CleanedBy::Other,
-        watching: Some(Watching {
-            max: Minutes(120),
-            pause: Minutes(15),
-        }),
-        breaks: Some(Breaks {
-            length: Minutes(30),
-            work_max: Minutes(360),
-            recovery_counts: false,
-        }),
+        watching: Some(Watching { max: Minutes(120), pause: Minutes(15) }),
+        breaks: Some(Breaks { length: Minutes(30), work_max: Minutes(360), recovery_counts: false }),
         ensembles: vec![full_kit(), doffing_kit()],
         rest: vec![vec![Minutes(120), Minutes(60)], vec![Minutes(30), Minutes(15)]],
     }
@@ -173,10 +156,7 @@ fn doffing_kit() -> Ensemble {
 }
 
 fn person(id: &str, enters: bool) -> Person {
-    let size = |ensemble| KitSize {
-        ensemble,
-        size: "M".into(),
-    };
+    let size = |ensemble| KitSize { ensemble, size: "M".into() };
     Person {
         id: id.into(),
         on_duty: Span::new(at(19, 0), at(31, 30)),
@@ -195,14 +175,7 @@ fn person(id: &str, enters: bool) -> Person {
 
 /// KB and MR, then FN and RO go in; AL watches, JT assists, PS watches donnings, CH has no duty.
 pub fn roster() -> Roster {
-    let people = [
-        ("KB", true),
-        ("MR", true),
-        ("FN", true),
-        ("RO", true),
-        ("AL", false),
-        ("JT", false),
-    ];
+    let people = [("KB", true), ("MR", true), ("FN", true), ("RO", true), ("AL", false), ("JT", false)];
     let mut people: Vec<_> = people.iter().map(|&(id, enters)| person(id, enters)).collect();
     people.extend([person("PS", false), person("CH", false)]);
     people[3].own.rest = Some(Minutes(137));
@@ -214,34 +187,10 @@ pub fn roster() -> Roster {
         clock: Clock::new(chrono_tz::Europe::London),
         shift: Span::new(at(19, 0), at(31, 30)),
         people,
-        rooms: vec![Room {
-            id: "1".into(),
-            max_inside: 4,
-        }],
-        presence: vec![Presence {
-            room: RoomIx(0),
-            span: Span::new(at(20, 0), at(26, 0)),
-            people: 2,
-            class: 1,
-        }],
-        tasks: vec![
-            line_change(),
-            Task {
-                id: "turning".into(),
-                need: Need::Wanted,
-                ..line_change()
-            },
-        ],
-        lanes: vec![
-            Lane {
-                id: "1".into(),
-                closures: vec![],
-            },
-            Lane {
-                id: "2".into(),
-                closures: vec![],
-            },
-        ],
+        rooms: vec![Room { id: "1".into(), max_inside: 4 }],
+        presence: vec![Presence { room: RoomIx(0), span: Span::new(at(20, 0), at(26, 0)), people: 2, class: 1 }],
+        tasks: vec![line_change(), Task { id: "turning".into(), need: Need::Wanted, ..line_change() }],
+        lanes: vec![Lane { id: "1".into(), closures: vec![] }, Lane { id: "2".into(), closures: vec![] }],
         kits: vec![stock(F, 14, 2), stock(D, 6, 0)],
         respirators: vec![],
         apart: vec![],
@@ -265,12 +214,7 @@ fn line_change() -> Task {
 }
 
 fn stock(ensemble: EnsembleIx, count: u32, reserve: u32) -> KitStock {
-    KitStock {
-        ensemble,
-        size: "M".into(),
-        count,
-        reserve,
-    }
+    KitStock { ensemble, size: "M".into(), count, reserve }
 }
 
 fn entry(number: u32, person: usize, don: Minute, door: [Minute; 2], removal: Minute, lane: usize) -> Entry {
@@ -312,32 +256,17 @@ pub fn rota(night: &Night) -> Rota {
             entry(2, 3, at(21, 30), [at(21, 50), at(24, 30)], at(25, 5), 1),
         ],
         posts: vec![post(at(21, 45), at(23, 0)), post(at(24, 15), at(25, 30))],
-        breaks: vec![BreakTaken {
-            person: PersonIx(4),
-            span: Span::new(at(23, 30), at(24, 0)),
-        }],
-        tasks: vec![TaskDone {
-            task: TaskIx(0),
-            start: at(23, 0),
-        }],
+        breaks: vec![BreakTaken { person: PersonIx(4), span: Span::new(at(23, 30), at(24, 0)) }],
+        tasks: vec![TaskDone { task: TaskIx(0), start: at(23, 0) }],
     }
 }
 
 fn review() -> Review {
-    let short = Shortage {
-        span: Span::new(at(24, 30), at(26, 0)),
-        room: RoomIx(0),
-        class: 1,
-        required: 2,
-        present: 0,
-    };
+    let short = Shortage { span: Span::new(at(24, 30), at(26, 0)), room: RoomIx(0), class: 1, required: 2, present: 0 };
     Review {
         faults: vec![],
         shortages: vec![short],
-        tasks: vec![
-            (TaskIx(0), TaskOutcome::Done { late: Minutes(0) }),
-            (TaskIx(1), TaskOutcome::Missed),
-        ],
+        tasks: vec![(TaskIx(0), TaskOutcome::Done { late: Minutes(0) }), (TaskIx(1), TaskOutcome::Missed)],
         measures: Measures {
             uncovered: BTreeMap::from([(1, Minutes(180))]),
             longest: BTreeMap::from([(1, Minutes(90))]),
@@ -413,18 +342,8 @@ pub fn faults() -> Vec<Fault> {
         what: what.into(),
     };
     vec![
-        fault(
-            Rule::B4,
-            &[0],
-            Some(By::Minutes(Minutes(15))),
-            "KB dons at 00:10, at rest until 00:25.",
-        ),
-        fault(
-            Rule::D1,
-            &[0, 1],
-            Some(By::Count(1)),
-            "MR is alone in room 1 from 00:10 to 00:25.",
-        ),
+        fault(Rule::B4, &[0], Some(By::Minutes(Minutes(15))), "KB dons at 00:10, at rest until 00:25."),
+        fault(Rule::D1, &[0, 1], Some(By::Count(1)), "MR is alone in room 1 from 00:10 to 00:25."),
         fault(Rule::C1, &[0], None, "Nobody watches the removal of KB at 00:10."),
     ]
 }

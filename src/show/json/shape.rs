@@ -197,9 +197,7 @@ impl LimitsShape {
             grid_min: set.grid.0,
             min_inside: set.min_inside,
             waiting_places: set.waiting_places,
-            kits: (0..set.ensembles.len())
-                .map(|ix| KitShape::of(set, EnsembleIx(ix)))
-                .collect(),
+            kits: (0..set.ensembles.len()).map(|ix| KitShape::of(set, EnsembleIx(ix))).collect(),
         }
     }
 }

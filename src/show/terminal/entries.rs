@@ -43,22 +43,9 @@ enum Row {
 }
 
 fn rows(view: &View<'_>) -> Vec<(Minute, Row)> {
-    let gaps = view
-        .explained
-        .gaps
-        .iter()
-        .enumerate()
-        .map(|(ix, gap)| (gap.span.from, Row::Gap(ix)));
-    let entries = view
-        .groups()
-        .into_iter()
-        .filter_map(|g| Some((view.first_in(&g)?, Row::Entry(g))));
-    let tasks = view
-        .rota
-        .tasks
-        .iter()
-        .enumerate()
-        .map(|(ix, task)| (task.start, Row::Task(ix)));
+    let gaps = view.explained.gaps.iter().enumerate().map(|(ix, gap)| (gap.span.from, Row::Gap(ix)));
+    let entries = view.groups().into_iter().filter_map(|g| Some((view.first_in(&g)?, Row::Entry(g))));
+    let tasks = view.rota.tasks.iter().enumerate().map(|(ix, task)| (task.start, Row::Task(ix)));
     let mut rows: Vec<_> = gaps.chain(entries).chain(tasks).collect();
     rows.sort();
     rows
@@ -68,11 +55,7 @@ fn rows(view: &View<'_>) -> Vec<(Minute, Row)> {
 pub fn passed(view: &View<'_>, last: Option<Minute>, at: Minute) -> String {
     let Some(last) = last else { return String::new() };
     let lines: String = view.wall().passes(last, at).iter().map(|line| rule(line)).collect();
-    if lines.is_empty() {
-        "\n".to_owned()
-    } else {
-        format!("\n{lines}\n")
-    }
+    if lines.is_empty() { "\n".to_owned() } else { format!("\n{lines}\n") }
 }
 
 fn entry(view: &View<'_>, group: &[usize], widths: &[usize]) -> String {
@@ -89,36 +72,17 @@ fn headline(view: &View<'_>, group: &[usize], first: &Entry) -> String {
     let out = time(group.iter().map(|&ix| view.rota.entries[ix].door_out).min());
     let spare = group.iter().filter_map(|&ix| view.spare(ix)).min();
     let spare = spare.map_or_else(|| NONE.to_owned(), |s| format!("{s} min"));
-    let facts = format!(
-        "in {}  OUT-BY >> {out_by} <<  plan out {out}  spare {spare}",
-        time(view.first_in(group))
-    );
-    hanging(
-        &format!("ENTRY {:<2} {facts}  ", first.number),
-        &format!("room {}", view.room(first.room)),
-    )
+    let facts = format!("in {}  OUT-BY >> {out_by} <<  plan out {out}  spare {spare}", time(view.first_in(group)));
+    hanging(&format!("ENTRY {:<2} {facts}  ", first.number), &format!("room {}", view.room(first.room)))
 }
 
-const HEADER: [&str; 8] = [
-    "who",
-    "donning",
-    "out",
-    "OUT-BY",
-    "removal",
-    "observer",
-    "assistant",
-    "lane",
-];
+const HEADER: [&str; 8] = ["who", "donning", "out", "OUT-BY", "removal", "observer", "assistant", "lane"];
 
 /// Columns of a person's row. The same for every entry, so that they line up.
 fn widths(rows: &[Vec<String>]) -> [usize; 8] {
     let widest = |column: usize, least: usize, most: usize| {
         let cells = rows.iter().filter_map(|row| row.get(column)).map(|cell| columns(cell));
-        cells
-            .chain([columns(HEADER[column]), least])
-            .max()
-            .unwrap_or(least)
-            .min(most)
+        cells.chain([columns(HEADER[column]), least]).max().unwrap_or(least).min(most)
     };
     let mut widths = [0; 8];
     for (column, width) in widths.iter_mut().enumerate().take(7) {
@@ -133,11 +97,7 @@ fn person(view: &View<'_>, ix: usize) -> Vec<String> {
     let (wall, entry) = (view.wall(), &view.rota.entries[ix]);
     vec![
         view.person(entry.person),
-        format!(
-            "{} by {}",
-            wall.time(entry.don),
-            view.person_or_none(entry.donning_observer)
-        ),
+        format!("{} by {}", wall.time(entry.don), view.person_or_none(entry.donning_observer)),
         wall.time(entry.door_out),
         view.out_by(ix).map_or_else(|| NONE.to_owned(), |at| wall.time(at)),
         format!("{}-{}", wall.time(entry.removal), wall.time(entry.off)),
@@ -151,29 +111,15 @@ fn relief(view: &View<'_>, group: &[usize]) -> String {
     let relief = |&ix: &usize| {
         let by = relieved_by(view, ix)?;
         let entry = &view.rota.entries[by];
-        Some(format!(
-            "{} in {}",
-            view.person(entry.person),
-            view.wall().time(entry.door_in)
-        ))
+        Some(format!("{} in {}", view.person(entry.person), view.wall().time(entry.door_in)))
     };
     let names: Vec<_> = group.iter().filter_map(relief).collect();
-    hanging(
-        "  relief: ",
-        &if names.is_empty() {
-            NONE.to_owned()
-        } else {
-            names.join(", ")
-        },
-    )
+    hanging("  relief: ", &if names.is_empty() { NONE.to_owned() } else { names.join(", ") })
 }
 
 /// Who comes in for the entry at `ix`: one arrival relieves one leaver, the first the first.
 fn relieved_by(view: &View<'_>, ix: usize) -> Option<usize> {
-    pairs(view, view.rota.entries[ix].room)
-        .into_iter()
-        .find(|&(leaver, _)| leaver == ix)
-        .map(|(_, relief)| relief)
+    pairs(view, view.rota.entries[ix].room).into_iter().find(|&(leaver, _)| leaver == ix).map(|(_, relief)| relief)
 }
 
 fn pairs(view: &View<'_>, room: RoomIx) -> Vec<(usize, usize)> {
@@ -203,11 +149,6 @@ fn task(view: &View<'_>, ix: usize) -> String {
 
 fn gap(view: &View<'_>, ix: usize) -> String {
     let gap = &view.explained.gaps[ix];
-    let label = format!(
-        "GAP {:<2}   ## {} {} ##  ",
-        ix + 1,
-        gap.word(),
-        view.wall().span(gap.span)
-    );
+    let label = format!("GAP {:<2}   ## {} {} ##  ", ix + 1, gap.word(), view.wall().span(gap.span));
     hanging(&label, &format!("room {}", view.room(gap.room))) + &hanging("         ", &gap.what)
 }

@@ -17,11 +17,7 @@ pub fn gaps(view: &View<'_>) -> String {
         };
         return title + &paragraph(words);
     }
-    let blocks: String = gaps
-        .iter()
-        .enumerate()
-        .map(|(ix, gap)| block(view, ix + 1, gap))
-        .collect();
+    let blocks: String = gaps.iter().enumerate().map(|(ix, gap)| block(view, ix + 1, gap)).collect();
     title + &blocks + &fixes(view)
 }
 
@@ -32,10 +28,7 @@ fn block(view: &View<'_>, number: usize, gap: &Gap) -> String {
         (None, Some(class)) => format!(", class {class}"),
         (None, None) => String::new(),
     };
-    let fix = gap
-        .fix
-        .as_deref()
-        .unwrap_or("no single change that was tried closes it");
+    let fix = gap.fix.as_deref().unwrap_or("no single change that was tried closes it");
     hanging(&label, &format!("room {}{subject}", view.room(gap.room)))
         + &short(gap)
         + &hanging("       why: ", &gap.what)
@@ -46,16 +39,9 @@ fn short(gap: &Gap) -> String {
     let Some((needed, inside)) = gap.short else {
         return String::new();
     };
-    let inside = if inside == 0 {
-        "nobody".to_owned()
-    } else {
-        inside.to_string()
-    };
+    let inside = if inside == 0 { "nobody".to_owned() } else { inside.to_string() };
     let minutes = gap.span.length();
-    hanging(
-        "       short: ",
-        &format!("{needed} needed, {inside} inside, for {minutes} min"),
-    )
+    hanging("       short: ", &format!("{needed} needed, {inside} inside, for {minutes} min"))
 }
 
 fn fixes(view: &View<'_>) -> String {

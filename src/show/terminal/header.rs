@@ -9,10 +9,7 @@ use crate::show::words;
 pub fn header(view: &View<'_>) -> String {
     let warnings: String = warnings(view).iter().map(|w| hanging("", w)).collect();
     let gap = if warnings.is_empty() { "" } else { "\n" };
-    let caution = hanging(
-        "",
-        "PLANNING AID ONLY: your unit's procedures and your own judgement come first.",
-    );
+    let caution = hanging("", "PLANNING AID ONLY: your unit's procedures and your own judgement come first.");
     heading("ROOM ENTRIES") + &names(view) + gap + &warnings + "\n" + &answer(view) + "\n" + &caution
 }
 
@@ -45,28 +42,15 @@ fn warnings(view: &View<'_>) -> Vec<String> {
     let checks = [
         (view.is_training(), training(view)),
         (view.review_is_overdue(), overdue(view)),
-        (
-            faults > 0,
-            format!("DO NOT USE: the check found {}.", faults_in_words(faults)),
-        ),
-        (
-            view.rota.roster != view.night.roster.name,
-            other("roster", &view.rota.roster, &view.night.roster.name),
-        ),
+        (faults > 0, format!("DO NOT USE: the check found {}.", faults_in_words(faults))),
+        (view.rota.roster != view.night.roster.name, other("roster", &view.rota.roster, &view.night.roster.name)),
         (
             view.rota.constraint_set != view.night.limits.name,
             other("constraint set", &view.rota.constraint_set, &view.night.limits.name),
         ),
     ];
-    let stopped = view
-        .search
-        .and_then(|search| words::ended(search.ended))
-        .map(str::to_owned);
-    checks
-        .into_iter()
-        .filter_map(|(is_so, words)| is_so.then_some(words))
-        .chain(stopped)
-        .collect()
+    let stopped = view.search.and_then(|search| words::ended(search.ended)).map(str::to_owned);
+    checks.into_iter().filter_map(|(is_so, words)| is_so.then_some(words)).chain(stopped).collect()
 }
 
 fn training(view: &View<'_>) -> String {
@@ -98,12 +82,7 @@ fn answer(view: &View<'_>) -> String {
 fn gaps(view: &View<'_>) -> String {
     let gaps = &view.explained.gaps;
     match gaps.first() {
-        Some(worst) => format!(
-            "{}, the worst: {} {}",
-            gaps.len(),
-            worst.word(),
-            view.wall().span(worst.span)
-        ),
+        Some(worst) => format!("{}, the worst: {} {}", gaps.len(), worst.word(), view.wall().span(worst.span)),
         // The check counts by itself, so that a gap cannot go missing between here and there.
         None if view.has_gaps() => "not explained: see the check".to_owned(),
         None => "NONE".to_owned(),
@@ -112,9 +91,5 @@ fn gaps(view: &View<'_>) -> String {
 
 /// `0 faults`, `1 fault`, `2 faults`.
 pub fn faults_in_words(count: usize) -> String {
-    if count == 1 {
-        "1 fault".to_owned()
-    } else {
-        format!("{count} faults")
-    }
+    if count == 1 { "1 fault".to_owned() } else { format!("{count} faults") }
 }

@@ -26,20 +26,14 @@ pub fn limits(view: &View<'_>) -> String {
 fn approval(set: &ConstraintSet) -> String {
     let (by, on) = (&set.approval.by, set.approval.on.format("%-d %b %Y"));
     let review = set.approval.review_by.format("%-d %b %Y");
-    let sources = if set.sources.is_empty() {
-        "not stated".to_owned()
-    } else {
-        set.sources.join("; ")
-    };
+    let sources = if set.sources.is_empty() { "not stated".to_owned() } else { set.sources.join("; ") };
     hanging("  limits    ", &set.name)
         + &hanging("  approved  ", &format!("by {by} on {on}; to be reviewed by {review}"))
         + &hanging("  sources   ", &sources)
 }
 
 fn kits(set: &ConstraintSet) -> String {
-    let header = [
-        "kit", "worn in", "donning", "sealed", "removal", "wear", "margin", "recovery", "counts",
-    ];
+    let header = ["kit", "worn in", "donning", "sealed", "removal", "wear", "margin", "recovery", "counts"];
     table(&header, &set.ensembles.iter().map(kit).collect::<Vec<_>>())
 }
 
@@ -56,9 +50,7 @@ fn kit(e: &Ensemble) -> Vec<String> {
 }
 
 fn rests(set: &ConstraintSet) -> String {
-    (0..set.ensembles.len())
-        .map(|worn| rest_after(set, EnsembleIx(worn)))
-        .collect()
+    (0..set.ensembles.len()).map(|worn| rest_after(set, EnsembleIx(worn))).collect()
 }
 
 fn rest_after(set: &ConstraintSet, worn: EnsembleIx) -> String {
@@ -67,10 +59,7 @@ fn rest_after(set: &ConstraintSet, worn: EnsembleIx) -> String {
         format!("{rest} before {}", set.ensembles[next].id)
     };
     let rests: Vec<_> = (0..set.ensembles.len()).map(before).collect();
-    hanging(
-        &format!("  rest after {}: ", plain(&set.ensemble(worn).id)),
-        &rests.join(", "),
-    )
+    hanging(&format!("  rest after {}: ", plain(&set.ensemble(worn).id)), &rests.join(", "))
 }
 
 type Setting = (&'static str, String);
@@ -94,22 +83,15 @@ fn figures(set: &ConstraintSet) -> Vec<Setting> {
         ("donnings watched at once", set.donning_capacity),
         ("places to wait for a lane", set.waiting_places),
     ];
-    minutes
-        .chain(counts.into_iter().map(|(name, count)| (name, count.to_string())))
-        .collect()
+    minutes.chain(counts.into_iter().map(|(name, count)| (name, count.to_string()))).collect()
 }
 
 fn in_two_columns(settings: &[Setting]) -> Vec<Vec<String>> {
     let cells = |setting: Option<&Setting>| {
-        setting.map_or_else(
-            || [String::new(), String::new()],
-            |(name, value)| [(*name).to_owned(), value.clone()],
-        )
+        setting.map_or_else(|| [String::new(), String::new()], |(name, value)| [(*name).to_owned(), value.clone()])
     };
     let half = settings.len().div_ceil(2);
-    (0..half)
-        .map(|row| [cells(settings.get(row)), cells(settings.get(row + half))].concat())
-        .collect()
+    (0..half).map(|row| [cells(settings.get(row)), cells(settings.get(row + half))].concat()).collect()
 }
 
 /// What is said in words and not in figures.
@@ -121,11 +103,7 @@ fn in_words(set: &ConstraintSet) -> String {
     };
     hanging(
         "  kits worn in the doffing area: ",
-        &format!(
-            "assistant {}, observer {}",
-            kit(set.assistant_kit),
-            kit(set.observer_kit)
-        ),
+        &format!("assistant {}, observer {}", kit(set.assistant_kit), kit(set.observer_kit)),
     ) + &hanging("  lanes are cleaned by: ", cleaner)
         + &hanging("  allowed after recovery, before rest is over: ", &inside_rest(set))
         + &hanging("  longest watch: ", &watching(set))
@@ -144,10 +122,7 @@ fn inside_rest(set: &ConstraintSet) -> String {
 }
 
 fn watching(set: &ConstraintSet) -> String {
-    set.watching.map_or_else(
-        || NO_LIMIT.to_owned(),
-        |w| format!("{}, then a pause of {}", w.max, w.pause),
-    )
+    set.watching.map_or_else(|| NO_LIMIT.to_owned(), |w| format!("{}, then a pause of {}", w.max, w.pause))
 }
 
 fn breaks(set: &ConstraintSet) -> String {
@@ -155,10 +130,7 @@ fn breaks(set: &ConstraintSet) -> String {
         || NO_LIMIT.to_owned(),
         |b| {
             let recovery = if b.recovery_counts { "counts" } else { "does not count" };
-            format!(
-                "{} after at most {} of work; recovery {recovery} as a break",
-                b.length, b.work_max
-            )
+            format!("{} after at most {} of work; recovery {recovery} as a break", b.length, b.work_max)
         },
     )
 }

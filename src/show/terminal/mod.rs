@@ -99,25 +99,13 @@ pub fn render(view: &View<'_>, sections: &BTreeSet<Section>) -> String {
 #[must_use]
 pub fn emboldened(text: &str) -> String {
     let bold = |line: &str| {
-        if stands_out(line) {
-            format!("\u{1b}[1m{line}\u{1b}[0m\n")
-        } else {
-            format!("{line}\n")
-        }
+        if stands_out(line) { format!("\u{1b}[1m{line}\u{1b}[0m\n") } else { format!("{line}\n") }
     };
     text.lines().map(bold).collect()
 }
 
 fn stands_out(line: &str) -> bool {
-    [
-        "== ",
-        "ENTRY ",
-        "GAP ",
-        "TRAINING",
-        "REVIEW OVERDUE",
-        "STOPPED BY",
-        "DO NOT USE",
-    ]
-    .iter()
-    .any(|start| line.starts_with(start))
+    ["== ", "ENTRY ", "GAP ", "TRAINING", "REVIEW OVERDUE", "STOPPED BY", "DO NOT USE"]
+        .iter()
+        .any(|start| line.starts_with(start))
 }

@@ -54,20 +54,14 @@ fn title(view: &View<'_>, ix: PersonIx) -> String {
     let duty = view.night.roster.person(ix).on_duty;
     let may = view.explained.eligibility.iter().find(|(who, _)| *who == ix);
     let may = may.map_or_else(String::new, |(_, words)| format!("; {words}"));
-    hanging(
-        &format!("{}  ", padded(&view.person(ix), 3)),
-        &format!("on duty {}{may}", view.wall().span(duty)),
-    )
+    hanging(&format!("{}  ", padded(&view.person(ix), 3)), &format!("on duty {}{may}", view.wall().span(duty)))
 }
 
 /// Watching, assisting and breaks, by person. Own kits are told entry by entry and post by post.
 fn helping(view: &View<'_>) -> BTreeMap<PersonIx, Vec<Stretch>> {
     let mut by_person: BTreeMap<_, Vec<_>> = BTreeMap::new();
     for s in stretches(view.night, view.rota) {
-        if matches!(
-            s.doing,
-            Doing::Assisting | Doing::WatchingDonning | Doing::WatchingRemoval | Doing::Break
-        ) {
+        if matches!(s.doing, Doing::Assisting | Doing::WatchingDonning | Doing::WatchingRemoval | Doing::Break) {
             add(by_person.entry(s.person).or_default(), s);
         }
     }
@@ -137,9 +131,7 @@ fn post(view: &View<'_>, p: &Post) -> String {
         PostRole::Assistant => "assistant",
         PostRole::Observer => "observer",
     };
-    let lane = p
-        .lane
-        .map_or_else(String::new, |lane| format!(", lane {}", view.lane(Some(lane))));
+    let lane = p.lane.map_or_else(String::new, |lane| format!(", lane {}", view.lane(Some(lane))));
     let text = format!(
         "ON POST as {role} from {}; own removal {}{lane}, watched by {}",
         wall.time(donning_of_post(view.night, p).to),
@@ -153,37 +145,20 @@ fn post(view: &View<'_>, p: &Post) -> String {
 fn then(view: &View<'_>, person: PersonIx, worn: Option<EnsembleIx>, off: Minute) -> String {
     let Some(worn) = worn else { return String::new() };
     let duty = off + view.night.limits.ensemble(worn).recovery;
-    let text = format!(
-        "No duty until {}. {}",
-        view.wall().time(duty),
-        no_kit(view, person, worn, off)
-    );
+    let text = format!("No duty until {}. {}", view.wall().time(duty), no_kit(view, person, worn, off));
     hanging("               ", &text)
 }
 
 /// The first minute at which each kit may be put on again.
 fn no_kit(view: &View<'_>, person: PersonIx, worn: EnsembleIx, off: Minute) -> String {
     let limits = &view.night.limits;
-    let kits: Vec<_> = view
-        .night
-        .roster
-        .person(person)
-        .kits
-        .iter()
-        .map(|k| k.ensemble)
-        .collect();
-    let until = |next: EnsembleIx| {
-        view.wall()
-            .time(off + rest(view, person, worn, next).up_to_grid(limits.grid))
-    };
+    let kits: Vec<_> = view.night.roster.person(person).kits.iter().map(|k| k.ensemble).collect();
+    let until = |next: EnsembleIx| view.wall().time(off + rest(view, person, worn, next).up_to_grid(limits.grid));
     let Some((&first, others)) = kits.split_first() else {
         return String::new();
     };
     // The form follows the unit's figures alone, so that it gives nobody away.
-    if others
-        .iter()
-        .all(|&next| limits.rest_between(worn, next) == limits.rest_between(worn, first))
-    {
+    if others.iter().all(|&next| limits.rest_between(worn, next) == limits.rest_between(worn, first)) {
         return format!("No PPE until {}.", until(first));
     }
     let each = |&kit: &EnsembleIx| format!("No {} until {}.", limits.ensemble(kit).id, until(kit));
@@ -195,8 +170,5 @@ fn no_kit(view: &View<'_>, person: PersonIx, worn: EnsembleIx, off: Minute) -> S
 fn rest(view: &View<'_>, person: PersonIx, worn: EnsembleIx, next: EnsembleIx) -> Minutes {
     let limits = &view.night.limits;
     let own = view.night.roster.person(person).own.rest.unwrap_or(Minutes::ZERO);
-    limits
-        .rest_between(worn, next)
-        .max(limits.ensemble(worn).recovery)
-        .max(own)
+    limits.rest_between(worn, next).max(limits.ensemble(worn).recovery).max(own)
 }

@@ -34,33 +34,23 @@ struct Scale {
 impl Scale {
     fn of(view: &View<'_>) -> Option<Self> {
         let (roster, span) = (&view.night.roster, view.night.roster.shift);
-        let longest = roster
-            .person_indices()
-            .map(|ix| columns(&view.person(ix)))
-            .max()
-            .unwrap_or(0);
+        let longest = roster.person_indices().map(|ix| columns(&view.person(ix))).max().unwrap_or(0);
         let label = longest.clamp(3, LABEL_MAX) + 1;
         let room = i64::try_from(WIDTH - label).ok()?;
-        let step = STEPS
-            .into_iter()
-            .find(|step| span.length().up_to_grid(Minutes(*step)).0 / step <= room)?;
+        let step = STEPS.into_iter().find(|step| span.length().up_to_grid(Minutes(*step)).0 / step <= room)?;
         (!span.is_empty()).then_some(Self { span, step, label })
     }
 
     fn cells(&self) -> impl Iterator<Item = Span> + use<> {
         let Self { span, step, .. } = *self;
-        let starts = (0..)
-            .map(move |n| span.from + Minutes(n * step))
-            .take_while(move |&from| from < span.to);
+        let starts = (0..).map(move |n| span.from + Minutes(n * step)).take_while(move |&from| from < span.to);
         starts.map(move |from| Span::new(from, (from + Minutes(step)).min(span.to)))
     }
 
     /// The full hour that falls into a cell, if one does.
     fn hour_in(view: &View<'_>, cell: Span) -> Option<Minute> {
         let clock = view.night.roster.clock;
-        (cell.from.0..cell.to.0)
-            .map(Minute)
-            .find(|&at| clock.minute_of_hour(at) == 0)
+        (cell.from.0..cell.to.0).map(Minute).find(|&at| clock.minute_of_hour(at) == 0)
     }
 
     /// Two lines: the hours as figures, and a bar where each begins.
@@ -149,18 +139,11 @@ const fn letter(doing: Doing) -> char {
 fn key() -> String {
     let keys = [
         ["d donning", "R in the room", "x own removal"],
-        [
-            "h dressed, at the door",
-            "w dressed, waits for a lane",
-            "p dressed, on post",
-        ],
+        ["h dressed, at the door", "w dressed, waits for a lane", "p dressed, on post"],
         ["a assists a removal", "o watches donning or removal", "b break"],
         [". on duty, nothing planned", "(blank) off duty", "M midnight"],
     ];
-    let rows: Vec<Vec<String>> = keys
-        .iter()
-        .map(|row| row.iter().map(|&k| k.to_owned()).collect())
-        .collect();
+    let rows: Vec<Vec<String>> = keys.iter().map(|row| row.iter().map(|&k| k.to_owned()).collect()).collect();
     let note = "A letter stands for what fills most of its minutes; the exact times are under PEOPLE.";
     table(&[], &rows) + &hanging(&" ".repeat(INDENT), note)
 }

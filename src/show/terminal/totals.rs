@@ -17,12 +17,7 @@ pub fn totals(view: &View<'_>) -> String {
 
 fn counts(view: &View<'_>) -> Vec<Vec<String>> {
     let (rota, tasks) = (view.rota, view.night.roster.tasks.len());
-    let done = view
-        .review
-        .tasks
-        .iter()
-        .filter(|(_, outcome)| matches!(outcome, TaskOutcome::Done { .. }))
-        .count();
+    let done = view.review.tasks.iter().filter(|(_, outcome)| matches!(outcome, TaskOutcome::Done { .. })).count();
     let measures = &view.review.measures;
     let rows = [
         ("entries", view.groups().len().to_string()),
@@ -33,17 +28,12 @@ fn counts(view: &View<'_>) -> Vec<Vec<String>> {
         ("most wear, one person", wear(measures)),
         ("most helper load, one person", format!("{} min", measures.largest_load)),
     ];
-    rows.into_iter()
-        .map(|(name, value)| vec![name.to_owned(), value])
-        .collect()
+    rows.into_iter().map(|(name, value)| vec![name.to_owned(), value]).collect()
 }
 
 /// In whole minutes, rounded up as durations are.
 fn wear(measures: &Measures) -> String {
-    format!(
-        "{} min",
-        Minutes(measures.largest_wear_centi).up_to_grid(Minutes(100)).0 / 100
-    )
+    format!("{} min", Minutes(measures.largest_wear_centi).up_to_grid(Minutes(100)).0 / 100)
 }
 
 /// Kits by ensemble and size, used of how many.
@@ -68,11 +58,7 @@ fn kits(view: &View<'_>) -> String {
 /// One kit to an entry and one to a spell on post, in the person's size (G1).
 fn kits_used<'a>(view: &View<'a>) -> BTreeMap<(EnsembleIx, &'a str), u32> {
     let night = view.night;
-    let entries = view
-        .rota
-        .entries
-        .iter()
-        .map(|e| (e.person, night.room_ensemble(e.person)));
+    let entries = view.rota.entries.iter().map(|e| (e.person, night.room_ensemble(e.person)));
     let posts = view.rota.posts.iter().map(|p| (p.person, night.post_ensemble(p.role)));
     let mut used = BTreeMap::new();
     for (person, kit) in entries.chain(posts) {
@@ -89,40 +75,23 @@ fn levels(view: &View<'_>) -> String {
     let header = ["in this order", "this rota", "how good"];
     let rows: Vec<_> = match view.search {
         Some(search) => search.levels.iter().map(planned).collect(),
-        None => counted(&view.review.measures)
-            .into_iter()
-            .map(|(l, v)| by_hand(l, v))
-            .collect(),
+        None => counted(&view.review.measures).into_iter().map(|(l, v)| by_hand(l, v)).collect(),
     };
     table(&header, &rows)
 }
 
 fn planned(result: &LevelResult) -> Vec<String> {
-    vec![
-        words::level(result.level),
-        words::amount(result.level, result.value),
-        words::proof(result),
-    ]
+    vec![words::level(result.level), words::amount(result.level, result.value), words::proof(result)]
 }
 
 fn by_hand(level: Level, value: i64) -> Vec<String> {
-    vec![
-        words::level(level),
-        words::amount(level, value),
-        "as counted by the check".to_owned(),
-    ]
+    vec![words::level(level), words::amount(level, value), "as counted by the check".to_owned()]
 }
 
 /// The check's own figures, level by level.
 fn counted(m: &Measures) -> Vec<(Level, i64)> {
-    let uncovered = m
-        .uncovered
-        .iter()
-        .map(|(&class, minutes)| (Level::Uncovered(class), minutes.0));
-    let longest = m
-        .longest
-        .iter()
-        .map(|(&class, minutes)| (Level::LongestStretch(class), minutes.0));
+    let uncovered = m.uncovered.iter().map(|(&class, minutes)| (Level::Uncovered(class), minutes.0));
+    let longest = m.longest.iter().map(|(&class, minutes)| (Level::LongestStretch(class), minutes.0));
     let rest = [
         (Level::MustMissed, i64::from(m.must_missed)),
         (Level::MustLate, m.must_late.0),

@@ -11,11 +11,7 @@ use crate::show::words;
 #[must_use]
 pub fn verdict(view: &View<'_>) -> String {
     let faults = &view.review.faults;
-    let lines: String = faults
-        .iter()
-        .enumerate()
-        .map(|(ix, fault)| line(view, ix + 1, fault))
-        .collect();
+    let lines: String = faults.iter().enumerate().map(|(ix, fault)| line(view, ix + 1, fault)).collect();
     heading("CHECK")
         + &hanging("  checked: ", &faults_in_words(faults.len()))
         + &hanging("  counted: ", &counted(view))
@@ -34,11 +30,7 @@ fn line(view: &View<'_>, number: usize, fault: &Fault) -> String {
     let wall = view.wall();
     let when = format!("{} {}", wall.day_and_time(fault.span.from), until(view, fault));
     let by = amount(fault).map_or_else(String::new, |by| format!(": missed {by}"));
-    let who = if fault.people.is_empty() {
-        String::new()
-    } else {
-        format!(" ({})", view.people(&fault.people))
-    };
+    let who = if fault.people.is_empty() { String::new() } else { format!(" ({})", view.people(&fault.people)) };
     let rule = format!("{} {}", fault.rule.id(), fault.rule.words());
     format!("\n{}", hanging(&format!("{number:>3}  "), &format!("{rule}{by}{who}")))
         + &hanging("     ", when.trim_end())
@@ -51,11 +43,7 @@ fn amount(fault: &Fault) -> Option<String> {
 }
 
 fn until(view: &View<'_>, fault: &Fault) -> String {
-    if fault.span.is_empty() {
-        String::new()
-    } else {
-        format!("to {}", view.wall().time(fault.span.to))
-    }
+    if fault.span.is_empty() { String::new() } else { format!("to {}", view.wall().time(fault.span.to)) }
 }
 
 /// Rules, or parts of rules, that nobody looked at.
@@ -65,9 +53,5 @@ pub fn not_checked(view: &View<'_>) -> String {
     if all.is_empty() {
         return heading("NOT CHECKED") + &paragraph("NONE: every rule planned for was checked.");
     }
-    heading("NOT CHECKED")
-        + &all
-            .iter()
-            .map(|n| hanging("  - ", &format!("{}: {}", n.what, n.why)))
-            .collect::<String>()
+    heading("NOT CHECKED") + &all.iter().map(|n| hanging("  - ", &format!("{}: {}", n.what, n.why))).collect::<String>()
 }
