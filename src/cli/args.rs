@@ -19,7 +19,7 @@ judgement come first. The limits are the ones your unit writes and signs.";
 /// Plans a shift's room entries for staff in full protective equipment, and
 /// checks any rota against the unit's own limits.
 #[derive(Parser, Debug)]
-#[command(name = "anteroom", version, about, after_help = AFTER_HELP)]
+#[command(name = "anteroom", version, about, after_help = AFTER_HELP, max_term_width = 80)]
 pub struct Args {
     #[command(subcommand)]
     pub command: Command,
@@ -63,8 +63,10 @@ pub struct PlanArgs {
     /// Stop after so many seconds with the best rota so far. It may differ from run to run.
     #[arg(long, value_parser = clap::value_parser!(u32).range(1..))]
     pub seconds: Option<u32>,
-    #[command(flatten)]
-    pub show: ShowArgs,
+    /// What to show, with commas between: limits, entries, people, timeline,
+    /// gaps, totals, check, caution, or all.
+    #[arg(long, value_name = "LIST", value_delimiter = ',', default_value = "all", value_parser = shown)]
+    pub show: Vec<Shown>,
 }
 
 #[derive(clap::Args, Debug)]
@@ -79,8 +81,9 @@ pub struct CheckArgs {
     /// Replace files that are already there.
     #[arg(long)]
     pub force: bool,
-    #[command(flatten)]
-    pub show: ShowArgs,
+    /// What to show, with commas between, as for `plan`.
+    #[arg(long, value_name = "LIST", value_delimiter = ',', default_value = "gaps,check,caution", value_parser = shown)]
+    pub show: Vec<Shown>,
 }
 
 #[derive(clap::Args, Debug)]
@@ -95,14 +98,6 @@ pub struct NightArgs {
     /// The day to take for today, as 2031-03-04, when looking whether the limits are due for review.
     #[arg(long, value_name = "DATE")]
     pub today: Option<NaiveDate>,
-}
-
-#[derive(clap::Args, Debug)]
-pub struct ShowArgs {
-    /// What to show, with commas between: limits, entries, people, timeline,
-    /// gaps, totals, check, caution, or all.
-    #[arg(long, value_name = "LIST", value_delimiter = ',', default_value = "all", value_parser = shown)]
-    pub show: Vec<Shown>,
 }
 
 /// One word of `--show`.
@@ -127,16 +122,13 @@ impl PlanArgs {
     }
 }
 
-impl ShowArgs {
-    pub fn sections(&self) -> BTreeSet<Section> {
-        let words = self.show.iter();
-        words
-            .flat_map(|word| match word {
-                Shown::All => Section::ALL.to_vec(),
-                Shown::One(section) => vec![*section],
-            })
-            .collect()
-    }
+/// The sections that the words of `--show` stand for.
+pub fn sections(words: &[Shown]) -> BTreeSet<Section> {
+    let sections = words.iter().flat_map(|word| match word {
+        Shown::All => Section::ALL.to_vec(),
+        Shown::One(section) => vec![*section],
+    });
+    sections.collect()
 }
 
 /// Work units behind the words of `--effort`.

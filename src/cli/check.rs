@@ -2,7 +2,7 @@
 
 use std::path::Path;
 
-use super::args::CheckArgs;
+use super::args::{CheckArgs, sections};
 use super::console::Console;
 use super::files::{Content, Outputs, given};
 use super::parts::Parts;
@@ -30,7 +30,7 @@ pub fn check(args: &CheckArgs, parts: &dyn Parts, console: &mut Console<'_>) -> 
         today,
     };
     let written = contents(args, &view).and_then(|contents| outputs.write(&contents));
-    console.answer(&terminal::render(&view, &args.show.sections()))?;
+    console.answer(&terminal::render(&view, &sections(&args.show)))?;
     written.map(|()| status(&view))
 }
 

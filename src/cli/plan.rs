@@ -2,7 +2,7 @@
 
 use std::path::Path;
 
-use super::args::{NightArgs, PlanArgs};
+use super::args::{NightArgs, PlanArgs, sections};
 use super::console::Console;
 use super::files::{Content, Outputs, given};
 use super::parts::{NightFiles, Parts};
@@ -41,7 +41,7 @@ pub fn plan(args: &PlanArgs, parts: &dyn Parts, console: &mut Console<'_>) -> Re
     let view = View { explained: &explained, ..view };
     // A file that cannot be written must not cost the answer on the screen.
     let written = contents(args, &view).and_then(|contents| outputs.write(&contents));
-    console.answer(&terminal::render(&view, &args.show.sections()))?;
+    console.answer(&terminal::render(&view, &sections(&args.show)))?;
     written.map(|()| status(&view))
 }
 

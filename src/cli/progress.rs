@@ -2,7 +2,7 @@
 
 use std::io::Write;
 use std::sync::atomic::{AtomicU8, Ordering};
-use std::sync::mpsc::{self, RecvTimeoutError, Sender};
+use std::sync::mpsc::{self, Receiver, RecvTimeoutError, Sender};
 use std::thread::{self, JoinHandle};
 use std::time::{Duration, Instant};
 
@@ -84,25 +84,27 @@ fn on_interrupt() {
 
 fn start_ticker() -> Ticker {
     let (sender, receiver) = mpsc::channel();
+    (sender, thread::spawn(move || tick(&receiver)))
+}
+
+/// Writes the line anew at its own pace, however often there is news, until the sender is gone.
+fn tick(news: &Receiver<News>) {
     let started = Instant::now();
-    let ticker = thread::spawn(move || {
-        let (mut known, mut drawn) = (None, false);
-        loop {
-            match receiver.recv_timeout(REFRESH) {
-                Ok(news) => known = Some(news),
-                Err(RecvTimeoutError::Timeout) if started.elapsed() >= QUIET => {
-                    draw(&line(started.elapsed().as_secs(), known));
-                    drawn = true;
-                }
-                Err(RecvTimeoutError::Timeout) => {}
-                Err(RecvTimeoutError::Disconnected) => break,
-            }
+    let (mut known, mut next, mut drawn) = (None, QUIET, false);
+    loop {
+        match news.recv_timeout(next.saturating_sub(started.elapsed())) {
+            Ok(latest) => known = Some(latest),
+            Err(RecvTimeoutError::Timeout) => {}
+            Err(RecvTimeoutError::Disconnected) => break,
         }
-        if drawn {
-            draw("");
+        if started.elapsed() >= next {
+            draw(&line(started.elapsed().as_secs(), known));
+            (next, drawn) = (started.elapsed() + REFRESH, true);
         }
-    });
-    (sender, ticker)
+    }
+    if drawn {
+        draw("");
+    }
 }
 
 fn line(seconds: u64, known: Option<News>) -> String {

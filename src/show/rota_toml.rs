@@ -148,19 +148,16 @@ fn line(key: &str, value: &str) -> String {
 
 /// `text` as a TOML basic string, on one line whatever is in it.
 fn quoted(text: &str) -> String {
-    let mut out = String::from("\"");
-    for c in text.chars() {
-        match c {
-            '"' => out += "\\\"",
-            '\\' => out += "\\\\",
-            '\n' => out += "\\n",
-            '\t' => out += "\\t",
-            '\r' => out += "\\r",
-            c if c.is_control() => out.push_str(&format!("\\u{:04X}", u32::from(c))),
-            c => out.push(c),
-        }
+    format!("\"{}\"", text.chars().map(escaped).collect::<String>())
+}
+
+fn escaped(c: char) -> String {
+    match c {
+        '"' => "\\\"".to_owned(),
+        '\\' => "\\\\".to_owned(),
+        c if c.is_control() => format!("\\u{:04X}", u32::from(c)),
+        c => c.to_string(),
     }
-    out + "\""
 }
 
 #[cfg(test)]

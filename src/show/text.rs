@@ -1,6 +1,5 @@
 //! Lines of plain text, never wider than [`WIDTH`].
 
-use comfy_table::{ColumnConstraint, ContentArrangement, Table, Width, presets};
 use unicode_width::{UnicodeWidthChar, UnicodeWidthStr};
 
 /// The width of every screen in columns.
@@ -11,9 +10,6 @@ pub const INDENT: usize = 2;
 
 /// The widest label that text is hung behind; a wider one is text itself.
 const LABEL_MAX: usize = 70;
-
-/// Blank columns between two columns of a table.
-const GUTTER: usize = 2;
 
 /// `text` without anything that steers a terminal or turns the direction of
 /// reading: each such character becomes a question mark.
@@ -59,8 +55,8 @@ pub fn hanging(label: &str, text: &str) -> String {
     }
     let mut lines = broken(&plain(text), WIDTH - hang).into_iter();
     let first = format!("{label}{}", lines.next().unwrap_or_default());
-    let hung = lines.map(|line| format!("{}{line}", " ".repeat(hang)));
-    std::iter::once(first.trim_end().to_owned()).chain(hung).collect::<Vec<_>>().join("\n") + "\n"
+    let rest = lines.map(|line| format!("{}{line}", " ".repeat(hang)));
+    std::iter::once(first.trim_end().to_owned()).chain(rest).collect::<Vec<_>>().join("\n") + "\n"
 }
 
 /// `text` as a paragraph below a heading.
@@ -100,43 +96,6 @@ fn push(lines: &mut [String], piece: &str) {
     if let Some(line) = lines.last_mut() {
         line.push_str(piece);
     }
-}
-
-/// A table without rules below a heading. Columns take what they need; long cells are broken.
-pub fn table(header: &[&str], rows: &[Vec<String>]) -> String {
-    drawn(header, rows, None)
-}
-
-/// A table whose columns are as wide as `widths` says, so that several line up below each other.
-pub fn aligned(widths: &[usize], header: &[&str], rows: &[Vec<String>]) -> String {
-    drawn(header, rows, Some(widths))
-}
-
-fn drawn(header: &[&str], rows: &[Vec<String>], widths: Option<&[usize]>) -> String {
-    let mut table = Table::new();
-    table.load_style(presets::NOTHING);
-    table.set_content_arrangement(ContentArrangement::Dynamic);
-    table.set_width(to_u16(WIDTH - INDENT));
-    // Header cells are an ordinary first row: all that sets them off is their place.
-    if !header.is_empty() {
-        table.add_row(header.iter().map(|&h| h.to_owned()).collect::<Vec<_>>());
-    }
-    for row in rows {
-        table.add_row(row.iter().map(|cell| plain(cell)).collect::<Vec<_>>());
-    }
-    let last = table.column_count().saturating_sub(1);
-    for (ix, column) in table.column_iter_mut().enumerate() {
-        let gutter = if ix == last { 0 } else { GUTTER };
-        column.set_padding((0, to_u16(gutter)));
-        if let Some(&width) = widths.and_then(|w| w.get(ix)) {
-            column.set_constraint(ColumnConstraint::Absolute(Width::Fixed(to_u16(width + gutter))));
-        }
-    }
-    table.lines().map(|line| format!("{}{line}", " ".repeat(INDENT)).trim_end().to_owned() + "\n").collect()
-}
-
-fn to_u16(width: usize) -> u16 {
-    u16::try_from(width).unwrap_or(u16::MAX)
 }
 
 #[cfg(test)]

@@ -1,7 +1,8 @@
 //! What goes on the wall: entries, tasks and gaps in order of time.
 
+use super::table::aligned;
 use crate::night::{Entry, Minute, RoomIx, Span};
-use crate::show::text::{INDENT, aligned, columns, hanging, heading, paragraph, rule};
+use crate::show::text::{INDENT, columns, hanging, heading, paragraph, rule};
 use crate::show::view::NONE;
 use crate::show::{View, WIDTH};
 

@@ -1,8 +1,9 @@
 //! The limits this rota was made or checked under, as the unit signed them.
 
+use super::table::table;
 use crate::night::{CleanDuty, CleanedBy, ConstraintSet, Ensemble, EnsembleIx, Minutes, WornIn};
 use crate::show::View;
-use crate::show::text::{hanging, heading, paragraph, plain, table};
+use crate::show::text::{hanging, heading, paragraph, plain};
 use crate::show::view::NONE;
 use crate::show::words;
 

@@ -1,9 +1,10 @@
 //! Everybody's night in one line each.
 
+use super::table::table;
 use crate::night::{Minute, Minutes, PersonIx, Span};
 use crate::show::View;
 use crate::show::duties::{Doing, Stretch, stretches};
-use crate::show::text::{INDENT, WIDTH, columns, hanging, heading, padded, paragraph, table};
+use crate::show::text::{INDENT, WIDTH, columns, hanging, heading, padded, paragraph};
 
 /// Minutes to a column, the first that fits.
 const STEPS: [i64; 9] = [5, 10, 15, 20, 30, 60, 120, 240, 480];

@@ -2,11 +2,12 @@
 
 use std::collections::BTreeMap;
 
+use super::table::table;
 use crate::check::{Measures, TaskOutcome};
 use crate::night::{EnsembleIx, KitStock, Minutes};
 use crate::plan::{Level, LevelResult};
 use crate::show::View;
-use crate::show::text::{heading, paragraph, table};
+use crate::show::text::{heading, paragraph};
 use crate::show::words;
 
 /// What the night takes.

@@ -2,7 +2,7 @@
 
 use super::header::faults_in_words;
 use crate::check::Fault;
-use crate::night::Rule;
+use crate::night::{Rule, Span};
 use crate::show::View;
 use crate::show::text::{hanging, heading, paragraph};
 use crate::show::words;
@@ -28,12 +28,12 @@ fn counted(view: &View<'_>) -> String {
 
 fn line(view: &View<'_>, number: usize, fault: &Fault) -> String {
     let wall = view.wall();
-    let when = format!("{} {}", wall.day_and_time(fault.span.from), until(view, fault));
+    let when = format!("{}{}", wall.day_and_time(fault.span.from), until(view, fault));
     let by = amount(fault).map_or_else(String::new, |by| format!(": missed {by}"));
     let who = if fault.people.is_empty() { String::new() } else { format!(" ({})", view.people(&fault.people)) };
     let rule = format!("{} {}", fault.rule.id(), fault.rule.words());
     format!("\n{}", hanging(&format!("{number:>3}  "), &format!("{rule}{by}{who}")))
-        + &hanging("     ", when.trim_end())
+        + &hanging("     ", &when)
         + &hanging("     ", &fault.what)
 }
 
@@ -43,7 +43,14 @@ fn amount(fault: &Fault) -> Option<String> {
 }
 
 fn until(view: &View<'_>, fault: &Fault) -> String {
-    if fault.span.is_empty() { String::new() } else { format!("to {}", view.wall().time(fault.span.to)) }
+    let (wall, Span { from, to }) = (view.wall(), fault.span);
+    if fault.span.is_empty() {
+        String::new()
+    } else if wall.day(from) == wall.day(to) {
+        format!(" to {}", wall.time(to))
+    } else {
+        format!(" to {}", wall.day_and_time(to))
+    }
 }
 
 /// Rules, or parts of rules, that nobody looked at.
