@@ -8,3 +8,7 @@ pub mod night;
 pub mod plan;
 pub mod read;
 pub mod show;
+
+/// The tests inside and outside share a night made by hand, which names the crate.
+#[cfg(test)]
+extern crate self as anteroom;

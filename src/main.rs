@@ -1,1 +1,7 @@
-fn main(){println!("hi");}
+//! The command line of anteroom.
+
+use std::process::ExitCode;
+
+fn main() -> ExitCode {
+    anteroom::cli::run()
+}

@@ -1,0 +1,152 @@
+//! The arguments.
+
+use std::collections::BTreeSet;
+use std::path::{Path, PathBuf};
+
+use chrono::NaiveDate;
+use clap::{Parser, Subcommand};
+
+use crate::plan::Effort;
+use crate::show::Section;
+
+const AFTER_HELP: &str = "\
+Exit status: 0 covered and no fault, 1 gaps, 2 input or files refused,
+3 faults found by the check, 70 a mistake in anteroom itself.
+
+PLANNING AID ONLY. Your unit's procedures, occupational health and your own
+judgement come first. The limits are the ones your unit writes and signs.";
+
+/// Plans a shift's room entries for staff in full protective equipment, and
+/// checks any rota against the unit's own limits.
+#[derive(Parser, Debug)]
+#[command(name = "anteroom", version, about, after_help = AFTER_HELP, max_term_width = 80)]
+pub struct Args {
+    #[command(subcommand)]
+    pub command: Command,
+}
+
+#[derive(Subcommand, Debug)]
+pub enum Command {
+    /// Plan a rota, check it and show it.
+    Plan(PlanArgs),
+    /// Check a rota, planned or made by hand.
+    Check(CheckArgs),
+    /// Every key of the files: unit, meaning, required or not.
+    Keys,
+    /// What each rule means and what the check counts.
+    Rules {
+        /// One rule, e.g. B4. All of them without it.
+        id: Option<String>,
+    },
+}
+
+#[derive(clap::Args, Debug)]
+pub struct PlanArgs {
+    #[command(flatten)]
+    pub night: NightArgs,
+    /// Write the rota to this file, to be edited and checked.
+    #[arg(long, value_name = "FILE")]
+    pub out: Option<PathBuf>,
+    /// Write every duty to this file, for a spreadsheet.
+    #[arg(long, value_name = "FILE")]
+    pub csv: Option<PathBuf>,
+    /// Write everything to this file, for a script.
+    #[arg(long, value_name = "FILE")]
+    pub json: Option<PathBuf>,
+    /// Replace files that are already there.
+    #[arg(long)]
+    pub force: bool,
+    /// How long to look: small, usual, large, or a number of work units. The
+    /// same effort gives the same rota on every machine.
+    #[arg(long, default_value = "usual", value_parser = work)]
+    pub effort: u64,
+    /// Stop after so many seconds with the best rota so far. It may differ from run to run.
+    #[arg(long, value_parser = clap::value_parser!(u32).range(1..))]
+    pub seconds: Option<u32>,
+    /// What to show, with commas between: limits, entries, people, timeline,
+    /// gaps, totals, check, caution, or all.
+    #[arg(long, value_name = "LIST", value_delimiter = ',', default_value = "all", value_parser = shown)]
+    pub show: Vec<Shown>,
+}
+
+#[derive(clap::Args, Debug)]
+pub struct CheckArgs {
+    /// The rota to check.
+    pub rota: PathBuf,
+    #[command(flatten)]
+    pub night: NightArgs,
+    /// Write everything to this file, for a script.
+    #[arg(long, value_name = "FILE")]
+    pub json: Option<PathBuf>,
+    /// Replace files that are already there.
+    #[arg(long)]
+    pub force: bool,
+    /// What to show, with commas between, as for `plan`.
+    #[arg(long, value_name = "LIST", value_delimiter = ',', default_value = "gaps,check,caution", value_parser = shown)]
+    pub show: Vec<Shown>,
+}
+
+#[derive(clap::Args, Debug)]
+pub struct NightArgs {
+    /// Tonight: people, rooms, lanes, stock.
+    pub roster: PathBuf,
+    /// The unit's limits.
+    pub limits: PathBuf,
+    /// Stricter limits of single people. They are kept and never shown.
+    #[arg(long, value_name = "FILE")]
+    pub private: Option<PathBuf>,
+    /// The day to take for today, as 2031-03-04, when looking whether the limits are due for review.
+    #[arg(long, value_name = "DATE")]
+    pub today: Option<NaiveDate>,
+}
+
+/// One word of `--show`.
+#[derive(Clone, Copy, Debug)]
+pub enum Shown {
+    All,
+    One(Section),
+}
+
+impl NightArgs {
+    /// Every file that is read.
+    pub fn files(&self) -> Vec<&Path> {
+        let mut files = vec![self.roster.as_path(), self.limits.as_path()];
+        files.extend(self.private.as_deref());
+        files
+    }
+}
+
+impl PlanArgs {
+    pub const fn effort(&self) -> Effort {
+        Effort { work: self.effort, seconds: self.seconds }
+    }
+}
+
+/// The sections that the words of `--show` stand for.
+pub fn sections(words: &[Shown]) -> BTreeSet<Section> {
+    let sections = words.iter().flat_map(|word| match word {
+        Shown::All => Section::ALL.to_vec(),
+        Shown::One(section) => vec![*section],
+    });
+    sections.collect()
+}
+
+/// Work units behind the words of `--effort`.
+const EFFORTS: [(&str, u64); 3] = [("small", 200_000), ("usual", 2_000_000), ("large", 20_000_000)];
+
+fn work(word: &str) -> Result<u64, String> {
+    let named = EFFORTS.iter().find(|(name, _)| *name == word).map(|&(_, work)| work);
+    let number = || word.parse::<u64>().ok().filter(|&work| work > 0);
+    named.or_else(number).ok_or_else(|| "say small, usual, large, or a number of work units above 0".to_owned())
+}
+
+fn shown(word: &str) -> Result<Shown, String> {
+    if word == "all" {
+        return Ok(Shown::All);
+    }
+    let section = Section::ALL.into_iter().find(|section| section.word() == word);
+    section.map(Shown::One).ok_or_else(|| {
+        let known: Vec<_> = Section::ALL.iter().map(|section| section.word()).collect();
+        format!("there is: {}, all", known.join(", "))
+    })
+}

@@ -1,0 +1,97 @@
+//! The other parts of the program as the front end calls them.
+//!
+//! They are called through a trait so that the front end's own ways, and above
+//! all what it does when the planner is wrong, can be tested without them.
+
+use chrono::NaiveDate;
+
+use super::files::Given;
+use crate::check::{self, Review};
+use crate::explain::{self, Explained};
+use crate::night::{Minute, Night, Rota};
+use crate::plan::{self, Effort, Planned, Watch};
+use crate::read::{self, Source};
+
+/// The files that make a night.
+pub struct NightFiles {
+    /// Tonight.
+    pub roster: Given,
+    /// The unit's limits.
+    pub limits: Given,
+    /// Personal limits.
+    pub private: Option<Given>,
+    /// The day on which they are looked at.
+    pub today: NaiveDate,
+}
+
+/// What was read, and the warnings to tell; or what has to be put right first.
+pub type Read<T> = Result<(T, String), String>;
+
+/// One method for each part that the front end calls.
+pub trait Parts {
+    /// Reads roster, limits and personal limits.
+    fn night(&self, files: &NightFiles) -> Read<Night>;
+    /// Reads a rota.
+    fn rota(&self, file: &Given, night: &Night) -> Read<Rota>;
+    /// Plans.
+    fn plan(&self, night: &Night, effort: Effort, watch: &mut dyn Watch) -> Planned;
+    /// Checks.
+    fn review(&self, night: &Night, rota: &Rota) -> Review;
+    /// OUT-BY of every entry.
+    fn out_by(&self, night: &Night, rota: &Rota) -> Vec<Minute>;
+    /// Says why there are gaps and what closes them.
+    fn explain(&self, night: &Night, rota: &Rota, review: &Review) -> Explained;
+    /// Every key of the files.
+    fn key_reference(&self) -> String;
+    /// A page for every rule, each under a heading `## ID words`.
+    fn rule_pages(&self) -> String;
+}
+
+/// The parts themselves.
+pub struct Real;
+
+fn source(file: &Given) -> Source {
+    Source::new(&file.name, &file.bytes)
+}
+
+fn told<T>(reading: read::Reading<T>) -> Read<T> {
+    match reading {
+        Ok((value, findings)) => Ok((value, findings.render())),
+        Err(findings) => Err(findings.render()),
+    }
+}
+
+impl Parts for Real {
+    fn night(&self, files: &NightFiles) -> Read<Night> {
+        let private = files.private.as_ref().map(source);
+        told(read::night(&source(&files.roster), &source(&files.limits), private.as_ref(), files.today))
+    }
+
+    fn rota(&self, file: &Given, night: &Night) -> Read<Rota> {
+        told(read::rota(&source(file), night))
+    }
+
+    fn plan(&self, night: &Night, effort: Effort, watch: &mut dyn Watch) -> Planned {
+        plan::plan(night, effort, watch)
+    }
+
+    fn review(&self, night: &Night, rota: &Rota) -> Review {
+        check::review(night, rota)
+    }
+
+    fn out_by(&self, night: &Night, rota: &Rota) -> Vec<Minute> {
+        check::out_by(night, rota)
+    }
+
+    fn explain(&self, night: &Night, rota: &Rota, review: &Review) -> Explained {
+        explain::explain(night, rota, review)
+    }
+
+    fn key_reference(&self) -> String {
+        read::key_reference()
+    }
+
+    fn rule_pages(&self) -> String {
+        check::rule_pages()
+    }
+}

@@ -1,0 +1,102 @@
+//! Counts, kits, and how good the rota is known to be.
+
+use std::collections::BTreeMap;
+
+use super::table::table;
+use crate::check::{Measures, TaskOutcome};
+use crate::night::{EnsembleIx, KitStock, Minutes};
+use crate::plan::{Level, LevelResult};
+use crate::show::View;
+use crate::show::text::{heading, paragraph};
+use crate::show::words;
+
+/// What the night takes.
+#[must_use]
+pub fn totals(view: &View<'_>) -> String {
+    heading("TOTALS") + &table(&[], &counts(view)) + "\n" + &kits(view) + "\n" + &levels(view)
+}
+
+fn counts(view: &View<'_>) -> Vec<Vec<String>> {
+    let (rota, tasks) = (view.rota, view.night.roster.tasks.len());
+    let done = view.review.tasks.iter().filter(|(_, outcome)| matches!(outcome, TaskOutcome::Done { .. })).count();
+    let measures = &view.review.measures;
+    let rows = [
+        ("entries", view.groups().len().to_string()),
+        ("removals of entrants", measures.removals.to_string()),
+        ("removals of helpers", measures.helper_removals.to_string()),
+        ("tasks done", format!("{done} of {tasks}")),
+        ("breaks planned", rota.breaks.len().to_string()),
+        ("most wear, one person", wear(measures)),
+        ("most helper load, one person", format!("{} min", measures.largest_load)),
+    ];
+    rows.into_iter().map(|(name, value)| vec![name.to_owned(), value]).collect()
+}
+
+/// In whole minutes, rounded up as durations are.
+fn wear(measures: &Measures) -> String {
+    format!("{} min", Minutes(measures.largest_wear_centi).up_to_grid(Minutes(100)).0 / 100)
+}
+
+/// Kits by ensemble and size, used of how many.
+fn kits(view: &View<'_>) -> String {
+    let used = kits_used(view);
+    let row = |stock: &KitStock| {
+        let used = used.get(&(stock.ensemble, stock.size.as_str())).copied().unwrap_or(0);
+        let left = i64::from(stock.count) - i64::from(used);
+        let id = view.night.limits.ensemble(stock.ensemble).id.clone();
+        let figures = [i64::from(used), i64::from(stock.count), i64::from(stock.reserve), left];
+        let mut row = vec![id, stock.size.clone()];
+        row.extend(figures.iter().map(i64::to_string));
+        row
+    };
+    let rows: Vec<_> = view.night.roster.kits.iter().map(row).collect();
+    if rows.is_empty() {
+        return paragraph("kits: NONE on this roster");
+    }
+    table(&["kit", "size", "used", "of", "kept back", "left"], &rows)
+}
+
+/// One kit to an entry and one to a spell on post, in the person's size (G1).
+fn kits_used<'a>(view: &View<'a>) -> BTreeMap<(EnsembleIx, &'a str), u32> {
+    let night = view.night;
+    let entries = view.rota.entries.iter().map(|e| (e.person, night.room_ensemble(e.person)));
+    let posts = view.rota.posts.iter().map(|p| (p.person, night.post_ensemble(p.role)));
+    let mut used = BTreeMap::new();
+    for (person, kit) in entries.chain(posts) {
+        let size = kit.and_then(|kit| Some((kit, night.roster.person(person).size_in(kit)?)));
+        if let Some(key) = size {
+            *used.entry(key).or_insert(0) += 1;
+        }
+    }
+    used
+}
+
+/// How good each level is known to be; of a hand-made rota, only how good it is.
+fn levels(view: &View<'_>) -> String {
+    let header = ["in this order", "this rota", "how good"];
+    let rows: Vec<_> = match view.search {
+        Some(search) => search.levels.iter().map(planned).collect(),
+        None => counted(&view.review.measures).into_iter().map(|(l, v)| by_hand(l, v)).collect(),
+    };
+    table(&header, &rows)
+}
+
+fn planned(result: &LevelResult) -> Vec<String> {
+    vec![words::level(result.level), words::amount(result.level, result.value), words::proof(result)]
+}
+
+fn by_hand(level: Level, value: i64) -> Vec<String> {
+    vec![words::level(level), words::amount(level, value), "as counted by the check".to_owned()]
+}
+
+/// The check's own figures, level by level.
+fn counted(m: &Measures) -> Vec<(Level, i64)> {
+    let uncovered = m.uncovered.iter().map(|(&class, minutes)| (Level::Uncovered(class), minutes.0));
+    let longest = m.longest.iter().map(|(&class, minutes)| (Level::LongestStretch(class), minutes.0));
+    let rest = [
+        (Level::MustMissed, i64::from(m.must_missed)),
+        (Level::MustLate, m.must_late.0),
+        (Level::WantedMissed, i64::from(m.wanted_missed)),
+    ];
+    uncovered.chain(longest).chain(rest).collect()
+}
