@@ -1,6 +1,12 @@
 //! Why there are gaps, and what would close them.
 
-use crate::night::{PersonIx, RoomIx, Span, TaskIx};
+mod fix;
+mod may;
+mod stay;
+mod why;
+
+use crate::check::{Review, Shortage, TaskOutcome};
+use crate::night::{Night, PersonIx, RoomIx, Rota, Span, TaskIx};
 
 /// How bad a gap is, worst first (trade page 5.4).
 #[derive(Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Debug)]
@@ -59,10 +65,52 @@ pub struct Explained {
     pub fixes: Vec<String>,
 }
 
-
 /// Explains a rota.
 #[must_use]
-pub fn explain(night: &crate::night::Night, rota: &crate::night::Rota, review: &crate::check::Review) -> Explained {
-    let _ = (night, rota, review);
-    Explained::default()
+pub fn explain(night: &Night, rota: &Rota, review: &Review) -> Explained {
+    let mut gaps = gaps(night, rota, review);
+    let fixes = fix::add_fixes(night, rota, review, &mut gaps);
+    let eligibility = night.roster.person_indices().map(|person| (person, may::may(night, person))).collect();
+    Explained { gaps, eligibility, fixes }
+}
+
+/// Gaps, worst first: presence by class and time, then tasks, must before wanted.
+fn gaps(night: &Night, rota: &Rota, review: &Review) -> Vec<Gap> {
+    let mut gaps: Vec<Gap> = review.shortages.iter().map(|short| presence_gap(night, rota, short)).collect();
+    let missed = review.tasks.iter().filter(|(_, outcome)| *outcome == TaskOutcome::Missed).map(|(task, _)| *task);
+    let mut missed: Vec<TaskIx> = missed.collect();
+    missed.sort_by_key(|&ix| (night.roster.tasks[ix.0].need, night.roster.tasks[ix.0].wanted, ix));
+    gaps.extend(missed.into_iter().map(|task| task_gap(night, rota, task)));
+    gaps
+}
+
+fn presence_gap(night: &Night, rota: &Rota, short: &Shortage) -> Gap {
+    let people = (short.required - short.present.min(short.required)).max(1);
+    Gap {
+        severity: Severity::PatientAlone,
+        span: short.span,
+        room: short.room,
+        class: Some(short.class),
+        task: None,
+        what: why::why(night, rota, &why::Need { room: short.room, span: short.span, people, skill: None }),
+        short: Some((short.required, short.present)),
+        fix: None,
+    }
+}
+
+fn task_gap(night: &Night, rota: &Rota, ix: TaskIx) -> Gap {
+    let task = &night.roster.tasks[ix.0];
+    let span = Span::new(task.wanted, task.wanted + task.length);
+    let need = why::Need { room: task.room, span, people: task.people, skill: task.skill.as_deref() };
+    let what = stay::too_long(night, task).unwrap_or_else(|| why::why(night, rota, &need));
+    Gap {
+        severity: Severity::TaskNotCovered,
+        span,
+        room: task.room,
+        class: None,
+        task: Some(ix),
+        what,
+        short: None,
+        fix: None,
+    }
 }

@@ -26,6 +26,9 @@ const BOUNDED: usize = 6_000;
 /// Free columns that a window should have: wide enough to matter, small enough to solve.
 const WINDOW: usize = 1_200;
 
+/// Pivots allowed for giving names to a counted solution.
+const NAMING: u64 = 5_000;
+
 /// Plans a night.
 pub fn search(night: &Night, effort: Effort, watch: &mut dyn Watch) -> Planned {
     let mut search = Search { night, budget: Budget::new(effort), watch };
@@ -86,11 +89,13 @@ impl Search<'_> {
             let t = std::time::Instant::now();
             let sum = stage.model.objective(self.night, level);
             self.complete(&stage.model.program, &sum, point);
-            let floor = stage.model.program.least(&sum).max(stage.known_bound(level).unwrap_or(i64::MIN));
+            // No level can be below nothing at all, whatever the columns' bounds say.
+            let floor = stage.model.program.least(&sum).max(0).max(stage.known_bound(level).unwrap_or(0));
             let at_least = self.improve(&stage.model, level, &sum, counted, point, floor);
             let value = sum.value(point);
             if std::env::var("DBG").is_ok() { eprintln!("{:?} {level:?} {value} >= {at_least} {:?} cols {}", stage.grouping, t.elapsed(), stage.model.program.columns.len()); }
-            stage.results.push(LevelResult { level, value, at_least: at_least.min(value) });
+            let bound = level.reported(at_least.min(value));
+            stage.results.push(LevelResult { level, value: level.reported(value), at_least: bound });
             stage.model.program.at_most(sum, value, None);
             if let Level::Uncovered(_) = level {
                 self.watch.progress(value, at_least.min(value));
@@ -221,7 +226,10 @@ impl Search<'_> {
             let sum = single.care_missed(self.night);
             let Some(part) = Part::cut(&program, &sum, &fates) else { continue };
             let t = std::time::Instant::now();
-            let solved = self.solve(&part.program, &part.sum, None, self.budget.whole());
+            // Names are needed even when the time is up: this limit is the search's own.
+            let limit = Limit { work: NAMING, until: None, asked: &|| false };
+            let solved = minimise(&part.program, &part.sum, None, &limit);
+            self.budget.spend(solved.work, None);
             if std::env::var("DBG").is_ok() { eprintln!("handout {follow:?} cols {} rows {} {:?} {:?} found {}", part.program.columns.len(), part.program.rows.len(), t.elapsed(), solved.stopped, solved.point.is_some()); }
             if let Some(named) = solved.point {
                 return part.whole_point(&named);
