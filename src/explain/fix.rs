@@ -7,6 +7,7 @@
 
 use chrono::Days;
 
+use super::why::Short;
 use super::{Gap, Severity};
 use crate::check::{Review, TaskOutcome, review};
 use crate::night::{
@@ -34,15 +35,22 @@ enum Change {
 }
 
 /// Fills in the fix of each gap and returns changes that close several at once.
-pub fn add_fixes(night: &Night, rota: &Rota, review: &Review, gaps: &mut [Gap]) -> Vec<String> {
+pub fn add_fixes(
+    night: &Night,
+    rota: &Rota,
+    review: &Review,
+    gaps: &mut [Gap],
+    shorts: &[Option<Short>],
+) -> Vec<String> {
     let before = Missed::of(night, review);
     let mut found = Vec::new();
-    for (ix, gap) in gaps.iter_mut().enumerate() {
+    for (ix, (gap, &short)) in gaps.iter_mut().zip(shorts).enumerate() {
+        let Some(short) = short else { continue };
         if ix >= GAPS_LOOKED_AT {
             gap.fix = Some("not looked for: worse gaps come first".to_owned());
             continue;
         }
-        let change = changes(night).into_iter().find(|&change| closes(night, rota, &before, change, &[gap.clone()]));
+        let change = changes(night, short).into_iter().find(|&change| closes(night, rota, &before, change, &[gap.clone()]));
         if let Some(change) = change {
             gap.fix = Some(format!("{}: closes it, tried", words(night, change, stretch(night, gap.span))));
             found.push((ix, change));
@@ -68,12 +76,19 @@ fn hull(gaps: &[Gap], first: Span) -> Span {
     gaps.iter().fold(first, |all, gap| Span::new(all.from.min(gap.span.from), all.to.max(gap.span.to)))
 }
 
-/// Changes to try, smallest first.
-fn changes(night: &Night) -> Vec<Change> {
-    let kits = (0..night.limits.ensembles.len()).map(EnsembleIx);
-    let short = kits.filter(|&e| night.roster.kits.iter().any(|k| k.ensemble == e)).map(Change::Kits);
-    let people = [Role::DoffingObserver, Role::Assistant, Role::DonningObserver, Role::Entrant].map(Change::Person);
-    short.chain(people).chain([Change::Lane, Change::Pair]).collect()
+/// Changes to try, smallest first: of the kind that is short where one is.
+fn changes(night: &Night, short: Short) -> Vec<Change> {
+    match short {
+        Short::Role(Role::Entrant) => vec![Change::Person(Role::Entrant), Change::Pair],
+        Short::Role(role) => vec![Change::Person(role)],
+        Short::Lane => vec![Change::Lane],
+        Short::Together => {
+            let kits = (0..night.limits.ensembles.len()).map(EnsembleIx);
+            let kits = kits.filter(|&e| night.roster.kits.iter().any(|k| k.ensemble == e)).map(Change::Kits);
+            let people = [Role::DoffingObserver, Role::Assistant, Role::Entrant].map(Change::Person);
+            kits.chain(people).chain([Change::Lane]).collect()
+        }
+    }
 }
 
 /// What a rota misses, to compare with.

@@ -5,6 +5,7 @@ mod may;
 mod stay;
 mod why;
 
+use self::why::{Need, Short, why};
 use crate::check::{Review, Shortage, TaskOutcome};
 use crate::night::{Night, PersonIx, RoomIx, Rota, Span, TaskIx};
 
@@ -68,15 +69,16 @@ pub struct Explained {
 /// Explains a rota.
 #[must_use]
 pub fn explain(night: &Night, rota: &Rota, review: &Review) -> Explained {
-    let mut gaps = gaps(night, rota, review);
-    let fixes = fix::add_fixes(night, rota, review, &mut gaps);
+    let (mut gaps, shorts): (Vec<Gap>, Vec<Option<Short>>) = gaps(night, rota, review).into_iter().unzip();
+    let fixes = fix::add_fixes(night, rota, review, &mut gaps, &shorts);
     let eligibility = night.roster.person_indices().map(|person| (person, may::may(night, person))).collect();
     Explained { gaps, eligibility, fixes }
 }
 
-/// Gaps, worst first: presence by class and time, then tasks, must before wanted.
-fn gaps(night: &Night, rota: &Rota, review: &Review) -> Vec<Gap> {
-    let mut gaps: Vec<Gap> = review.shortages.iter().map(|short| presence_gap(night, rota, short)).collect();
+/// Gaps, worst first: presence by class and time, then tasks, must before
+/// wanted. With each what is short, unless no change of people or lanes helps.
+fn gaps(night: &Night, rota: &Rota, review: &Review) -> Vec<(Gap, Option<Short>)> {
+    let mut gaps: Vec<_> = review.shortages.iter().map(|short| presence_gap(night, rota, short)).collect();
     let missed = review.tasks.iter().filter(|(_, outcome)| *outcome == TaskOutcome::Missed).map(|(task, _)| *task);
     let mut missed: Vec<TaskIx> = missed.collect();
     missed.sort_by_key(|&ix| (night.roster.tasks[ix.0].need, night.roster.tasks[ix.0].wanted, ix));
@@ -84,26 +86,34 @@ fn gaps(night: &Night, rota: &Rota, review: &Review) -> Vec<Gap> {
     gaps
 }
 
-fn presence_gap(night: &Night, rota: &Rota, short: &Shortage) -> Gap {
+fn presence_gap(night: &Night, rota: &Rota, short: &Shortage) -> (Gap, Option<Short>) {
     let people = (short.required - short.present.min(short.required)).max(1);
-    Gap {
+    let (what_is_short, what) = why(night, rota, &Need { room: short.room, span: short.span, people, skill: None });
+    let gap = Gap {
         severity: Severity::PatientAlone,
         span: short.span,
         room: short.room,
         class: Some(short.class),
         task: None,
-        what: why::why(night, rota, &why::Need { room: short.room, span: short.span, people, skill: None }),
+        what,
         short: Some((short.required, short.present)),
         fix: None,
-    }
+    };
+    (gap, Some(what_is_short))
 }
 
-fn task_gap(night: &Night, rota: &Rota, ix: TaskIx) -> Gap {
+fn task_gap(night: &Night, rota: &Rota, ix: TaskIx) -> (Gap, Option<Short>) {
     let task = &night.roster.tasks[ix.0];
     let span = Span::new(task.wanted, task.wanted + task.length);
-    let need = why::Need { room: task.room, span, people: task.people, skill: task.skill.as_deref() };
-    let what = stay::too_long(night, task).unwrap_or_else(|| why::why(night, rota, &need));
-    Gap {
+    let need = Need { room: task.room, span, people: task.people, skill: task.skill.as_deref() };
+    let (what_is_short, what) = match stay::too_long(night, task) {
+        Some(arithmetic) => (None, arithmetic),
+        None => {
+            let (short, what) = why(night, rota, &need);
+            (Some(short), what)
+        }
+    };
+    let gap = Gap {
         severity: Severity::TaskNotCovered,
         span,
         room: task.room,
@@ -112,5 +122,6 @@ fn task_gap(night: &Night, rota: &Rota, ix: TaskIx) -> Gap {
         what,
         short: None,
         fix: None,
-    }
+    };
+    (gap, what_is_short)
 }

@@ -1,7 +1,7 @@
 //! Who or what is short: the check is asked "what if this person did it?", so
 //! that every reason given is a rule.
 
-use crate::check::review;
+use crate::check::{Fault, review};
 use crate::night::{
     Ensemble, Entry, LaneIx, Minute, Minutes, Night, PersonIx, Post, PostRole, Role, RoomIx, Rota, Rule, Span,
 };
@@ -18,37 +18,52 @@ pub struct Need<'a> {
     pub skill: Option<&'a str>,
 }
 
+/// Of somebody who would be the one to go in.
+const GOING_IN: &str = "would be the one to go in";
+
 /// At most so many names are given before "and n more".
 const NAMES: usize = 4;
 
-/// One plain sentence or two.
-pub fn why(night: &Night, rota: &Rota, need: &Need<'_>) -> String {
-    let trial = Trial { night, rota };
+/// What is short.
+#[derive(Clone, Copy, PartialEq, Eq, Debug)]
+pub enum Short {
+    /// People to do one duty.
+    Role(Role),
+    /// A lane.
+    Lane,
+    /// Nothing alone: rests, helpers and lanes do not fit together.
+    Together,
+}
+
+/// What is short, in one plain sentence or two.
+pub fn why(night: &Night, rota: &Rota, need: &Need<'_>) -> (Short, String) {
+    let trial = Trial { night, rota, before: review(night, rota).faults };
     let needed = usize::try_from(need.people.max(1)).unwrap_or(usize::MAX);
     let together = usize::try_from(night.limits.min_inside).unwrap_or(needed);
     let entrants = trial.asked(Role::Entrant, |person| trial.entry(need, person));
     if entrants.free.len() < needed.max(if anyone_inside(rota, need) { 0 } else { together }) {
-        return entrants.sentence(night, "may go in");
+        return (Short::Role(Role::Entrant), entrants.sentence(night, "may go in"));
     }
     let out = trial.way_out(need, entrants.free[0]);
     let observers = trial.asked(Role::DoffingObserver, |person| trial.watched(&out, person));
     if observers.free.is_empty() {
-        return observers.sentence(night, "can watch removals");
+        return (Short::Role(Role::DoffingObserver), observers.sentence(night, "can watch removals"));
     }
     if out.kit_needs_assistant {
         let assistants = trial.asked(Role::Assistant, |person| trial.assisted(&out, person));
         if assistants.free.is_empty() {
-            return assistants.sentence(night, "can assist removals");
+            return (Short::Role(Role::Assistant), assistants.sentence(night, "can assist removals"));
         }
     }
     let donning = trial.asked(Role::DonningObserver, |person| trial.donning_watched(&out, person));
     if donning.free.is_empty() {
-        return donning.sentence(night, "can watch donnings");
+        return (Short::Role(Role::DonningObserver), donning.sentence(night, "can watch donnings"));
     }
     if !trial.a_lane_is_free(&out) {
-        return "No lane is free for the removals that would follow.".to_owned();
+        return (Short::Lane, "No lane is free for the removals that would follow.".to_owned());
     }
-    "People are free one by one, but their rests, helpers and lanes do not fit together then.".to_owned()
+    let words = "People are free one by one, but their rests, helpers and lanes do not fit together then.";
+    (Short::Together, words.to_owned())
 }
 
 fn anyone_inside(rota: &Rota, need: &Need<'_>) -> bool {
@@ -58,7 +73,7 @@ fn anyone_inside(rota: &Rota, need: &Need<'_>) -> bool {
 /// Who could do a duty and why the others could not.
 struct Asked {
     free: Vec<PersonIx>,
-    not: Vec<(PersonIx, Rule)>,
+    not: Vec<(PersonIx, String)>,
     nobody_signed_off: bool,
 }
 
@@ -73,7 +88,7 @@ impl Asked {
             free => format!("Only {} {does} then.", free.iter().map(id).collect::<Vec<_>>().join(", ")),
         };
         let reasons = self.not.iter().take(NAMES);
-        let reasons: Vec<String> = reasons.map(|(p, rule)| format!("{} ({} {})", id(p), rule.id(), reason(*rule))).collect();
+        let reasons: Vec<String> = reasons.map(|(p, reason)| format!("{} ({reason})", id(p))).collect();
         if !reasons.is_empty() {
             words += &format!(" Not: {}", reasons.join(", "));
             let more = self.not.len().saturating_sub(NAMES);
@@ -126,11 +141,13 @@ struct WayOut {
 struct Trial<'a> {
     night: &'a Night,
     rota: &'a Rota,
+    /// Faults that are there without anybody's help.
+    before: Vec<Fault>,
 }
 
 impl Trial<'_> {
     /// Asks the check about everybody signed off for a role.
-    fn asked(&self, role: Role, with: impl Fn(PersonIx) -> Option<Rota>) -> Asked {
+    fn asked(&self, role: Role, with: impl Fn(PersonIx) -> Result<Rota, &'static str>) -> Asked {
         let mut asked = Asked { free: vec![], not: vec![], nobody_signed_off: true };
         for person in self.night.roster.person_indices() {
             if self.night.roster.person(person).signed_through(role).is_none() {
@@ -138,9 +155,9 @@ impl Trial<'_> {
             }
             asked.nobody_signed_off = false;
             match with(person).map(|rota| self.first_fault(&rota, person)) {
-                Some(None) => asked.free.push(person),
-                Some(Some(rule)) => asked.not.push((person, rule)),
-                None => asked.not.push((person, Rule::A2)),
+                Ok(None) => asked.free.push(person),
+                Ok(Some(rule)) => asked.not.push((person, format!("{} {}", rule.id(), reason(rule)))),
+                Err(words) => asked.not.push((person, words.to_owned())),
             }
         }
         asked
@@ -148,9 +165,8 @@ impl Trial<'_> {
 
     /// The first rule that the person themselves would break.
     fn first_fault(&self, rota: &Rota, person: PersonIx) -> Option<Rule> {
-        let before = review(self.night, self.rota).faults;
         let faults = review(self.night, rota).faults;
-        let new = faults.iter().filter(|fault| fault.people.contains(&person) && !before.contains(fault));
+        let new = faults.iter().filter(|fault| fault.people.contains(&person) && !self.before.contains(fault));
         new.map(|fault| fault.rule).find(|&rule| concerns_person(rule))
     }
 
@@ -159,13 +175,15 @@ impl Trial<'_> {
     }
 
     /// The shortest useful entry of a person at the start of the need.
-    fn one_entry(&self, need: &Need<'_>, person: PersonIx) -> Option<Entry> {
-        let skilled = need.skill.is_none_or(|s| self.night.roster.person(person).skills.iter().any(|own| own == s));
-        let kit = self.kit(person).filter(|_| skilled)?;
+    fn one_entry(&self, need: &Need<'_>, person: PersonIx) -> Result<Entry, &'static str> {
+        if !need.skill.is_none_or(|s| self.night.roster.person(person).skills.iter().any(|own| own == s)) {
+            return Err("not the skill");
+        }
+        let kit = self.kit(person).ok_or("A2 no kit for the room")?;
         let longest = kit.max_wear - kit.margin - kit.sealed - kit.removal;
         let stay = need.span.length().min(longest).max(self.night.limits.min_stay).max(Minutes(1));
         let door_out = need.span.from + stay;
-        Some(Entry {
+        Ok(Entry {
             number: 0,
             person,
             room: need.room,
@@ -181,9 +199,9 @@ impl Trial<'_> {
         })
     }
 
-    fn entry(&self, need: &Need<'_>, person: PersonIx) -> Option<Rota> {
+    fn entry(&self, need: &Need<'_>, person: PersonIx) -> Result<Rota, &'static str> {
         let entry = self.one_entry(need, person)?;
-        Some(self.and(|rota| rota.entries.push(entry)))
+        Ok(self.and(|rota| rota.entries.push(entry)))
     }
 
     fn and(&self, change: impl FnOnce(&mut Rota)) -> Rota {
@@ -198,35 +216,36 @@ impl Trial<'_> {
         WayOut { entry, kit_needs_assistant }
     }
 
-    fn watched(&self, out: &WayOut, person: PersonIx) -> Option<Rota> {
+    fn watched(&self, out: &WayOut, person: PersonIx) -> Result<Rota, &'static str> {
         if person == out.entry.person {
-            return None;
+            return Err(GOING_IN);
         }
         let kit = self.night.post_ensemble(PostRole::Observer);
         let post = kit.map(|_| self.post(PostRole::Observer, out.entry.removal, out.entry.off, person));
-        Some(self.and(|rota| {
+        Ok(self.and(|rota| {
             rota.posts.extend(post);
             rota.entries.push(Entry { observer: Some(person), ..out.entry.clone() });
         }))
     }
 
-    fn donning_watched(&self, out: &WayOut, person: PersonIx) -> Option<Rota> {
+    fn donning_watched(&self, out: &WayOut, person: PersonIx) -> Result<Rota, &'static str> {
         if person == out.entry.person {
-            return None;
+            return Err(GOING_IN);
         }
-        Some(self.and(|rota| rota.entries.push(Entry { donning_observer: Some(person), ..out.entry.clone() })))
+        Ok(self.and(|rota| rota.entries.push(Entry { donning_observer: Some(person), ..out.entry.clone() })))
     }
 
-    fn assisted(&self, out: &WayOut, person: PersonIx) -> Option<Rota> {
-        let kit = self.night.post_ensemble(PostRole::Assistant)?;
-        self.night.roster.person(person).size_in(kit)?;
+    fn assisted(&self, out: &WayOut, person: PersonIx) -> Result<Rota, &'static str> {
+        if person == out.entry.person {
+            return Err(GOING_IN);
+        }
+        let kit = self.night.post_ensemble(PostRole::Assistant).ok_or("no assistant kit")?;
+        self.night.roster.person(person).size_in(kit).ok_or("A2 no kit for the doffing area")?;
         let post = self.post(PostRole::Assistant, out.entry.removal, out.entry.off, person);
-        (person != out.entry.person).then(|| {
-            self.and(|rota| {
-                rota.posts.push(post);
-                rota.entries.push(Entry { assistant: Some(person), ..out.entry.clone() });
-            })
-        })
+        Ok(self.and(|rota| {
+            rota.posts.push(post);
+            rota.entries.push(Entry { assistant: Some(person), ..out.entry.clone() });
+        }))
     }
 
     fn post(&self, role: PostRole, from: Minute, to: Minute, person: PersonIx) -> Post {
@@ -251,11 +270,10 @@ impl Trial<'_> {
     }
 
     fn a_lane_is_free(&self, out: &WayOut) -> bool {
-        let before = review(self.night, self.rota).faults;
         (0..self.night.roster.lanes.len()).any(|lane| {
             let entry = Entry { lane: Some(LaneIx(lane)), ..out.entry.clone() };
             let faults = review(self.night, &self.and(|rota| rota.entries.push(entry))).faults;
-            let new = faults.iter().filter(|f| f.rule == Rule::C9 && !before.contains(f));
+            let new = faults.iter().filter(|f| f.rule == Rule::C9 && !self.before.contains(f));
             new.count() == 0
         })
     }

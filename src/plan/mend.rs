@@ -15,7 +15,7 @@ use super::thin::on_beat;
 const TRY: u64 = 3_000;
 
 /// How far around the gap duties may move.
-const AROUND: Minutes = Minutes(150);
+const AROUND: Minutes = Minutes(90);
 
 /// Re-plans `rota` around `span` so that at most `missed` of care is missed
 /// over the whole night: person-minutes uncovered, and [`super::MUST_COUNTS`]

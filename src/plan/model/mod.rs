@@ -140,11 +140,6 @@ impl Model {
         });
         CurveKey { group, lane, ..key }
     }
-
-    /// The place of a room ensemble in [`Model::ensembles`].
-    fn ensemble_place(&self, ensemble: EnsembleIx) -> usize {
-        self.ensembles.binary_search(&ensemble).expect("every entrant's ensemble was listed")
-    }
 }
 
 /// Adds every curve's events in one slot.
