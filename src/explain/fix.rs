@@ -123,6 +123,7 @@ fn closes(night: &Night, rota: &Rota, before: &Missed, change: Change, gaps: &[G
     let Some(mended) = mend(&changed, rota, around, target) else { return false };
     let after = review(&changed, &mended);
     let missed = Missed::of(&changed, &after);
+    if std::env::var("DBG").is_ok() { eprintln!("  closes? faults {:?} unc {} must {} wanted {}", after.faults, missed.uncovered, missed.must, missed.wanted); }
     let no_worse = missed.uncovered <= before.uncovered && missed.must <= before.must && missed.wanted <= before.wanted;
     after.faults.is_empty() && no_worse && gaps.iter().all(|gap| !still_there(&after, gap))
 }

@@ -295,7 +295,6 @@ fn concerns_person(rule: Rule) -> bool {
         | Rule::B6
         | Rule::C10
         | Rule::C11
-        | Rule::F3
         | Rule::F4
         | Rule::G1 => true,
         Rule::B1
@@ -313,6 +312,8 @@ fn concerns_person(rule: Rule) -> bool {
         | Rule::D2
         | Rule::D3
         | Rule::D4
-        | Rule::D5 => false,
+        | Rule::D5
+        // A break can be moved.
+        | Rule::F3 => false,
     }
 }

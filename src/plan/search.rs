@@ -57,6 +57,17 @@ impl Stage {
         Self { model: Model::build(night, grouping), grouping, results: vec![], known: vec![] }
     }
 
+    /// The value this level came to when people were only counted.
+    fn known_value(&self, level: Level) -> Option<i64> {
+        self.known.iter().find(|r| r.level == level).map(|r| r.value)
+    }
+
+    /// Whether a level is better left until people have names: the last
+    /// tie-break is settled for them again in any case.
+    fn leaves_to_names(&self, level: Level) -> bool {
+        self.grouping == Grouping::Alike && level == Level::MinutesDressed
+    }
+
     /// What a relaxation showed this level cannot be below. It only holds
     /// while every level before came out as it did there.
     fn known_bound(&self, level: Level) -> Option<i64> {
@@ -91,7 +102,7 @@ impl Search<'_> {
             self.complete(&stage.model.program, &sum, point);
             // No level can be below nothing at all, whatever the columns' bounds say.
             let floor = stage.model.program.least(&sum).max(0).max(stage.known_bound(level).unwrap_or(0));
-            let at_least = self.improve(&stage.model, level, &sum, counted, point, floor);
+            let at_least = self.improve(stage, level, &sum, counted, point, floor);
             let value = sum.value(point);
             if std::env::var("DBG").is_ok() { eprintln!("{:?} {level:?} {value} >= {at_least} {:?} cols {}", stage.grouping, t.elapsed(), stage.model.program.columns.len()); }
             let bound = level.reported(at_least.min(value));
@@ -118,20 +129,21 @@ impl Search<'_> {
     /// Improves `point` and returns what the sum cannot be below.
     fn improve(
         &mut self,
-        model: &Model,
+        stage: &Stage,
         level: Level,
         sum: &Sum,
         counted: Option<&Model>,
         point: &mut Vec<i64>,
         floor: i64,
     ) -> i64 {
+        let model = &stage.model;
         let program = &model.program;
         let columns = program.columns.len();
         if columns > SMALL {
             if let Some(counted) = counted.filter(|_| level.is_about_one_person()) {
                 self.rename(counted, model, sum, point, floor);
             }
-            if level.is_local() {
+            if level.is_local() && !stage.leaves_to_names(level) && stage.known_value(level) != Some(sum.value(point)) {
                 self.slide(model, sum, point, floor);
             }
             if matches!(level, Level::Uncovered(_)) && sum.value(point) > floor && columns <= BOUNDED {
@@ -192,7 +204,8 @@ impl Search<'_> {
     fn rename(&mut self, counted: &Model, single: &Model, sum: &Sum, point: &mut Vec<i64>, floor: i64) {
         while sum.value(point) > floor && !self.budget.is_spent() {
             let before = sum.value(point);
-            let (program, fates) = hand_out(counted, &counts(counted, single, point), single, Follow::Exactly);
+            let counts = counts(counted, single, point);
+            let (program, fates) = hand_out(counted, &counts, single, Follow::Exactly, &[]);
             self.replan(&program, sum, point, &fates);
             if sum.value(point) == before {
                 return;
@@ -221,8 +234,9 @@ impl Search<'_> {
     /// share it out, else for as much of it as they can.
     fn names_for(&mut self, alike: &Model, point: &[i64], single: &Model) -> Vec<i64> {
         let counts = counts(alike, alike, point);
-        for follow in [Follow::Exactly, Follow::AtMost] {
-            let (program, fates) = hand_out(alike, &counts, single, follow);
+        let beat = on_beat(self.night, single);
+        for follow in Follow::ALL {
+            let (program, fates) = hand_out(alike, &counts, single, follow, &beat);
             let sum = single.care_missed(self.night);
             let Some(part) = Part::cut(&program, &sum, &fates) else { continue };
             let t = std::time::Instant::now();
