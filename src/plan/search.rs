@@ -36,6 +36,7 @@ pub fn search(night: &Night, effort: Effort, watch: &mut dyn Watch) -> Planned {
     let mut point = search.names_for(&alike.model, &point, &single.model);
     single.known = std::mem::take(&mut alike.results);
     search.settle_levels(&mut single, Some(&alike.model), &mut point);
+    search.settle_facts(&mut single, &mut point);
     let rota = names::rota(night, &single.model, &point);
     Planned { rota, levels: single.results, ended: search.budget.ended() }
 }
@@ -45,13 +46,15 @@ struct Stage {
     model: Model,
     grouping: Grouping,
     results: Vec<LevelResult>,
+    /// The sum of each result, in the same order.
+    sums: Vec<Sum>,
     /// Bounds from a relaxation settled before.
     known: Vec<LevelResult>,
 }
 
 impl Stage {
     fn new(night: &Night, grouping: Grouping) -> Self {
-        Self { model: Model::build(night, grouping), grouping, results: vec![], known: vec![] }
+        Self { model: Model::build(night, grouping), grouping, results: vec![], sums: vec![], known: vec![] }
     }
 
     /// What a relaxation showed this level cannot be below. It only holds
@@ -91,10 +94,29 @@ impl Search<'_> {
             let value = sum.value(point);
             if std::env::var("DBG").is_ok() { eprintln!("{:?} {level:?} {value} >= {at_least} {:?} cols {}", stage.grouping, t.elapsed(), stage.model.program.columns.len()); }
             stage.results.push(LevelResult { level, value, at_least: at_least.min(value) });
-            stage.model.program.at_most(sum, value, None);
+            stage.model.program.at_most(sum.clone(), value, None);
+            stage.sums.push(sum);
             if let Level::Uncovered(_) = level {
                 self.watch.progress(value, at_least.min(value));
             }
+        }
+    }
+
+    /// A level that was not settled may have come out better while later ones
+    /// were improved, and columns that only measure may have been left above
+    /// what they measure: reads every level again off the duties as they are.
+    fn settle_facts(&mut self, stage: &mut Stage, point: &mut Vec<i64>) {
+        for (result, sum) in stage.results.iter_mut().zip(&stage.sums) {
+            let program = &mut stage.model.program;
+            let fates: Vec<Fate> = program.columns.iter().zip(point.iter()).map(|(c, &v)| held_duty(c.place, v)).collect();
+            if let Some(part) = Part::cut(program, sum, &fates) {
+                if let Some(measured) = minimise(&part.program, &part.sum, None, &Limit::none()).point {
+                    *point = part.whole_point(&measured);
+                }
+            }
+            result.value = sum.value(point);
+            result.at_least = result.at_least.min(result.value);
+            program.at_most(sum.clone(), result.value, None);
         }
     }
 
@@ -228,6 +250,13 @@ impl Search<'_> {
             }
         }
         self.nobody_enters(single)
+    }
+}
+
+fn held_duty(place: Place, value: i64) -> Fate {
+    match place {
+        Place::Total { .. } => Fate::Held(value),
+        Place::Slot(_) | Place::Night => Fate::Free,
     }
 }
 

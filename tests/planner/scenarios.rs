@@ -238,7 +238,7 @@ fn s7_a_second_partner_gives_the_fourth_visit() {
 /// the test begins at 18:00. f20 t10 s10 d20 W180 r120 C360, one lane. Eight hold every role, one coordinates.
 /// Observers and assistants wear the doffing-area kit; 90 minutes of wear hold one visit and not two.
 fn larch(doffing_kits: u32) -> Night {
-    let mut night = empty_night(10, 750, room_ensemble(10, 20, 20, 180), doffing_kit(10, 10, 10, 90));
+    let mut night = empty_night(10, 780, room_ensemble(10, 20, 20, 180), doffing_kit(10, 10, 10, 90));
     night.limits.cumulative_wear = Minutes(360);
     night.limits.min_inside = 2;
     night.limits.min_stay = Minutes(60);
