@@ -50,7 +50,8 @@ pub fn add_fixes(
             gap.fix = Some("not looked for: worse gaps come first".to_owned());
             continue;
         }
-        let change = changes(night, short).into_iter().find(|&change| closes(night, rota, &before, change, &[gap.clone()]));
+        let change =
+            changes(night, short).into_iter().find(|&change| closes(night, rota, &before, change, &[gap.clone()]));
         if let Some(change) = change {
             gap.fix = Some(format!("{}: closes it, tried", words(night, change, stretch(night, gap.span))));
             found.push((ix, change));
@@ -102,7 +103,8 @@ impl Missed {
     fn of(night: &Night, review: &Review) -> Self {
         let missed = |need| {
             let tasks = review.tasks.iter();
-            let count = tasks.filter(|(t, o)| *o == TaskOutcome::Missed && night.roster.tasks[t.0].need == need).count();
+            let count =
+                tasks.filter(|(t, o)| *o == TaskOutcome::Missed && night.roster.tasks[t.0].need == need).count();
             i64::try_from(count).unwrap_or(i64::MAX)
         };
         let uncovered = review.measures.uncovered.values().map(|m| m.0).sum();
@@ -123,14 +125,15 @@ fn closes(night: &Night, rota: &Rota, before: &Missed, change: Change, gaps: &[G
     let Some(mended) = mend(&changed, rota, around, target) else { return false };
     let after = review(&changed, &mended);
     let missed = Missed::of(&changed, &after);
-    if std::env::var("DBG").is_ok() { eprintln!("  closes? faults {:?} unc {} must {} wanted {}", after.faults, missed.uncovered, missed.must, missed.wanted); }
     let no_worse = missed.uncovered <= before.uncovered && missed.must <= before.must && missed.wanted <= before.wanted;
     after.faults.is_empty() && no_worse && gaps.iter().all(|gap| !still_there(&after, gap))
 }
 
 fn weight(night: &Night, gap: &Gap) -> i64 {
     match (gap.severity, gap.short, gap.task) {
-        (Severity::PatientAlone, Some((needed, inside)), _) => gap.span.length().0 * i64::from(needed - inside.min(needed)),
+        (Severity::PatientAlone, Some((needed, inside)), _) => {
+            gap.span.length().0 * i64::from(needed - inside.min(needed))
+        }
         (_, _, Some(task)) if night.roster.tasks[task.0].need == Need::Must => MUST_COUNTS,
         (_, _, Some(_)) => WANTED_COUNTS,
         _ => 0,
@@ -146,7 +149,8 @@ fn still_there(after: &Review, gap: &Gap) -> bool {
 
 /// When one more person would be there: from donning before the gap to the last shower after it.
 fn stretch(night: &Night, gap: Span) -> Span {
-    let longest = |of: fn(&crate::night::Ensemble) -> Minutes| night.limits.ensembles.iter().map(of).max().unwrap_or_default();
+    let longest =
+        |of: fn(&crate::night::Ensemble) -> Minutes| night.limits.ensembles.iter().map(of).max().unwrap_or_default();
     let donning = longest(|e| e.donning);
     let removal = longest(|e| e.removal);
     let from = gap.from - donning - donning - Minutes(30);
@@ -191,9 +195,8 @@ fn add_person(night: &mut Night, role: Role, when: Span) {
     let kits = ensembles.filter(|&e| night.limits.ensemble(e).worn_in == worn);
     let kits: Vec<KitSize> = kits.filter_map(|e| most_stocked(night, e)).collect();
     let fit_tests = night.roster.respirators.iter().filter(|r| r.count > 0);
-    let fit_tests = fit_tests
-        .map(|r| FitTest { respirator: r.respirator.clone(), size: r.size.clone(), valid_through })
-        .collect();
+    let fit_tests =
+        fit_tests.map(|r| FitTest { respirator: r.respirator.clone(), size: r.size.clone(), valid_through }).collect();
     night.roster.people.push(Person {
         id: "NEW".to_owned(),
         on_duty: when,

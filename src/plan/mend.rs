@@ -33,9 +33,7 @@ pub fn mend(night: &Night, rota: &Rota, span: Span, missed: i64) -> Option<Rota>
     let fates = window(&alike.program, &point, (from, to), Some(&beat));
     let part = Part::cut(&alike.program, &Sum::new(), &fates)?;
     let limit = Limit { work: TRY, until: None, asked: &|| false };
-    let t = std::time::Instant::now();
     let solved = minimise(&part.program, &part.sum, None, &limit);
-    if std::env::var("DBG").is_ok() { eprintln!("mend cols {} rows {} {:?} found {} {:?} work {}", part.program.columns.len(), part.program.rows.len(), t.elapsed(), solved.point.is_some(), solved.stopped, solved.work); }
     let counted = part.whole_point(&solved.point?);
     let mut single = Model::build(night, Grouping::Single);
     let care = single.care_missed(night);
@@ -45,9 +43,7 @@ pub fn mend(night: &Night, rota: &Rota, span: Span, missed: i64) -> Option<Rota>
     let named = Follow::ALL.into_iter().find_map(|follow| {
         let (program, fates) = hand_out(&alike, &counts, &single, follow, &beat);
         let part = Part::cut(&program, &Sum::new(), &fates)?;
-        let t = std::time::Instant::now();
         let point = minimise(&part.program, &part.sum, None, &limit).point;
-        if std::env::var("DBG").is_ok() { eprintln!("  names {follow:?} {} cols {} {:?}", point.is_some(), part.program.columns.len(), t.elapsed()); }
         Some(part.whole_point(&point?))
     });
     Some(names::rota(night, &single, &named?))

@@ -39,6 +39,7 @@ pub fn search(night: &Night, effort: Effort, watch: &mut dyn Watch) -> Planned {
     let mut point = search.names_for(&alike.model, &point, &single.model);
     single.known = std::mem::take(&mut alike.results);
     search.settle_levels(&mut single, Some(&alike.model), &mut point);
+    search.settle_facts(&mut single, &mut point);
     let rota = names::rota(night, &single.model, &point);
     Planned { rota, levels: single.results, ended: search.budget.ended() }
 }
@@ -48,13 +49,15 @@ struct Stage {
     model: Model,
     grouping: Grouping,
     results: Vec<LevelResult>,
+    /// The sum of each result, in the same order.
+    sums: Vec<Sum>,
     /// Bounds from a relaxation settled before.
     known: Vec<LevelResult>,
 }
 
 impl Stage {
     fn new(night: &Night, grouping: Grouping) -> Self {
-        Self { model: Model::build(night, grouping), grouping, results: vec![], known: vec![] }
+        Self { model: Model::build(night, grouping), grouping, results: vec![], sums: vec![], known: vec![] }
     }
 
     /// The value this level came to when people were only counted.
@@ -97,20 +100,38 @@ impl Search<'_> {
 
     fn settle_levels(&mut self, stage: &mut Stage, counted: Option<&Model>, point: &mut Vec<i64>) {
         for level in stage.model.levels(self.night, stage.grouping) {
-            let t = std::time::Instant::now();
             let sum = stage.model.objective(self.night, level);
             self.complete(&stage.model.program, &sum, point);
             // No level can be below nothing at all, whatever the columns' bounds say.
             let floor = stage.model.program.least(&sum).max(0).max(stage.known_bound(level).unwrap_or(0));
             let at_least = self.improve(stage, level, &sum, counted, point, floor);
             let value = sum.value(point);
-            if std::env::var("DBG").is_ok() { eprintln!("{:?} {level:?} {value} >= {at_least} {:?} cols {}", stage.grouping, t.elapsed(), stage.model.program.columns.len()); }
             let bound = level.reported(at_least.min(value));
             stage.results.push(LevelResult { level, value: level.reported(value), at_least: bound });
-            stage.model.program.at_most(sum, value, None);
+            stage.model.program.at_most(sum.clone(), value, None);
+            stage.sums.push(sum);
             if let Level::Uncovered(_) = level {
                 self.watch.progress(value, at_least.min(value));
             }
+        }
+    }
+
+    /// A level that was not settled may have come out better while later ones
+    /// were improved, and columns that only measure may have been left above
+    /// what they measure: reads every level again off the duties as they are.
+    fn settle_facts(&mut self, stage: &mut Stage, point: &mut Vec<i64>) {
+        for (result, sum) in stage.results.iter_mut().zip(&stage.sums) {
+            let program = &mut stage.model.program;
+            let fates: Vec<Fate> =
+                program.columns.iter().zip(point.iter()).map(|(c, &v)| held_duty(c.place, v)).collect();
+            if let Some(part) = Part::cut(program, sum, &fates) {
+                if let Some(measured) = minimise(&part.program, &part.sum, None, &Limit::none()).point {
+                    *point = part.whole_point(&measured);
+                }
+            }
+            result.value = result.level.reported(sum.value(point));
+            result.at_least = result.at_least.min(result.value);
+            program.at_most(sum.clone(), sum.value(point), None);
         }
     }
 
@@ -221,9 +242,7 @@ impl Search<'_> {
             return;
         }
         part.program.at_most(part.sum.clone(), value - 1, None);
-        let t = std::time::Instant::now();
         let solved = self.solve(&part.program, &part.sum, None, self.budget.part());
-        if std::env::var("DBG2").is_ok() { eprintln!("   cols {} rows {} {:?} {value} -> {:?} work {} {:?}", part.program.columns.len(), part.program.rows.len(), t.elapsed(), solved.point.as_ref().map(|p| part.sum.value(p)), solved.work, solved.stopped); }
         if let Some(better) = solved.point {
             *point = part.whole_point(&better);
             debug_assert!(program.accepts(point), "a part's point is a point of the whole");
@@ -239,17 +258,22 @@ impl Search<'_> {
             let (program, fates) = hand_out(alike, &counts, single, follow, &beat);
             let sum = single.care_missed(self.night);
             let Some(part) = Part::cut(&program, &sum, &fates) else { continue };
-            let t = std::time::Instant::now();
             // Names are needed even when the time is up: this limit is the search's own.
             let limit = Limit { work: NAMING, until: None, asked: &|| false };
             let solved = minimise(&part.program, &part.sum, None, &limit);
             self.budget.spend(solved.work, None);
-            if std::env::var("DBG").is_ok() { eprintln!("handout {follow:?} cols {} rows {} {:?} {:?} found {}", part.program.columns.len(), part.program.rows.len(), t.elapsed(), solved.stopped, solved.point.is_some()); }
             if let Some(named) = solved.point {
                 return part.whole_point(&named);
             }
         }
         self.nobody_enters(single)
+    }
+}
+
+fn held_duty(place: Place, value: i64) -> Fate {
+    match place {
+        Place::Total { .. } => Fate::Held(value),
+        Place::Slot(_) | Place::Night => Fate::Free,
     }
 }
 

@@ -243,10 +243,7 @@ impl Model {
 }
 
 /// Unbroken runs of required presence of one class in a room.
-fn runs(
-    demand: &[Option<super::rooms::Demand>],
-    class: u32,
-) -> impl Iterator<Item = Vec<super::rooms::Demand>> + '_ {
+fn runs(demand: &[Option<super::rooms::Demand>], class: u32) -> impl Iterator<Item = Vec<super::rooms::Demand>> + '_ {
     demand
         .split(move |d| d.is_none_or(|d| d.class != class))
         .filter(|run| !run.is_empty())
