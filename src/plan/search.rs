@@ -33,13 +33,13 @@ const NAMING: u64 = 5_000;
 pub fn search(night: &Night, effort: Effort, watch: &mut dyn Watch) -> Planned {
     let mut search = Search { night, budget: Budget::new(effort), watch };
     let mut alike = Stage::new(night, Grouping::Alike);
-    let mut point = search.nobody_enters(&alike.model);
+    let mut point = Search::nobody_enters(&alike.model);
     search.settle_levels(&mut alike, None, &mut point);
     let mut single = Stage::new(night, Grouping::Single);
     let mut point = search.names_for(&alike.model, &point, &single.model);
     single.known = std::mem::take(&mut alike.results);
     search.settle_levels(&mut single, Some(&alike.model), &mut point);
-    search.settle_facts(&mut single, &mut point);
+    Search::settle_facts(&mut single, &mut point);
     let rota = names::rota(night, &single.model, &point);
     Planned { rota, levels: single.results, ended: search.budget.ended() }
 }
@@ -88,7 +88,7 @@ struct Search<'a> {
 
 impl Search<'_> {
     /// The rota with no duties and everybody's breaks: it always exists.
-    fn nobody_enters(&mut self, model: &Model) -> Vec<i64> {
+    fn nobody_enters(model: &Model) -> Vec<i64> {
         let mut fates: Vec<Fate> = model.program.columns.iter().map(|c| fate_without_duty(c.place)).collect();
         for col in model.duties.iter().flat_map(|d| d.breaks.columns()) {
             fates[col.0] = Fate::Free;
@@ -99,9 +99,9 @@ impl Search<'_> {
     }
 
     fn settle_levels(&mut self, stage: &mut Stage, counted: Option<&Model>, point: &mut Vec<i64>) {
-        for level in stage.model.levels(self.night, stage.grouping) {
+        for level in Model::levels(self.night, stage.grouping) {
             let sum = stage.model.objective(self.night, level);
-            self.complete(&stage.model.program, &sum, point);
+            Self::complete(&stage.model.program, &sum, point);
             // No level can be below nothing at all, whatever the columns' bounds say.
             let floor = stage.model.program.least(&sum).max(0).max(stage.known_bound(level).unwrap_or(0));
             let at_least = self.improve(stage, level, &sum, counted, point, floor);
@@ -119,16 +119,17 @@ impl Search<'_> {
     /// A level that was not settled may have come out better while later ones
     /// were improved, and columns that only measure may have been left above
     /// what they measure: reads every level again off the duties as they are.
-    fn settle_facts(&mut self, stage: &mut Stage, point: &mut Vec<i64>) {
+    fn settle_facts(stage: &mut Stage, point: &mut Vec<i64>) {
         for (result, sum) in stage.results.iter_mut().zip(&stage.sums) {
             let program = &mut stage.model.program;
             let fates: Vec<Fate> =
                 program.columns.iter().zip(point.iter()).map(|(c, &v)| held_duty(c.place, v)).collect();
-            if let Some(part) = Part::cut(program, sum, &fates) {
-                if let Some(measured) = minimise(&part.program, &part.sum, None, &Limit::none()).point {
-                    *point = part.whole_point(&measured);
-                }
-            }
+            let part = Part::cut(program, sum, &fates);
+            let measured = part.and_then(|part| {
+                let measured = minimise(&part.program, &part.sum, None, &Limit::none()).point?;
+                Some(part.whole_point(&measured))
+            });
+            *point = measured.unwrap_or_else(|| point.clone());
             result.value = result.level.reported(sum.value(point));
             result.at_least = result.at_least.min(result.value);
             program.at_most(sum.clone(), sum.value(point), None);
@@ -136,7 +137,7 @@ impl Search<'_> {
     }
 
     /// Gives values to columns that a level has just added.
-    fn complete(&mut self, program: &Program, sum: &Sum, point: &mut Vec<i64>) {
+    fn complete(program: &Program, sum: &Sum, point: &mut Vec<i64>) {
         if point.len() == program.columns.len() {
             return;
         }
@@ -266,7 +267,7 @@ impl Search<'_> {
                 return part.whole_point(&named);
             }
         }
-        self.nobody_enters(single)
+        Self::nobody_enters(single)
     }
 }
 

@@ -12,7 +12,7 @@ impl Model {
     /// The levels that matter tonight, in order. Levels about single people
     /// need a model of single people.
     #[must_use]
-    pub fn levels(&self, night: &Night, grouping: Grouping) -> Vec<Level> {
+    pub fn levels(night: &Night, grouping: Grouping) -> Vec<Level> {
         let mut classes: Vec<u32> = night.roster.presence.iter().map(|p| p.class).collect();
         classes.sort_unstable();
         classes.dedup();
