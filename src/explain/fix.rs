@@ -50,7 +50,9 @@ pub fn add_fixes(
             gap.fix = Some("not looked for: worse gaps come first".to_owned());
             continue;
         }
-        let change = changes(night, short).into_iter().find(|&change| closes(night, rota, &before, change, &[gap.clone()]));
+        let change = changes(night, short)
+            .into_iter()
+            .find(|&change| closes(night, rota, &before, change, std::slice::from_ref(gap)));
         if let Some(change) = change {
             gap.fix = Some(format!("{}: closes it, tried", words(night, change, stretch(night, gap.span))));
             found.push((ix, change));
@@ -102,7 +104,8 @@ impl Missed {
     fn of(night: &Night, review: &Review) -> Self {
         let missed = |need| {
             let tasks = review.tasks.iter();
-            let count = tasks.filter(|(t, o)| *o == TaskOutcome::Missed && night.roster.tasks[t.0].need == need).count();
+            let count =
+                tasks.filter(|(t, o)| *o == TaskOutcome::Missed && night.roster.tasks[t.0].need == need).count();
             i64::try_from(count).unwrap_or(i64::MAX)
         };
         let uncovered = review.measures.uncovered.values().map(|m| m.0).sum();
@@ -129,7 +132,9 @@ fn closes(night: &Night, rota: &Rota, before: &Missed, change: Change, gaps: &[G
 
 fn weight(night: &Night, gap: &Gap) -> i64 {
     match (gap.severity, gap.short, gap.task) {
-        (Severity::PatientAlone, Some((needed, inside)), _) => gap.span.length().0 * i64::from(needed - inside.min(needed)),
+        (Severity::PatientAlone, Some((needed, inside)), _) => {
+            gap.span.length().0 * i64::from(needed - inside.min(needed))
+        }
         (_, _, Some(task)) if night.roster.tasks[task.0].need == Need::Must => MUST_COUNTS,
         (_, _, Some(_)) => WANTED_COUNTS,
         _ => 0,
@@ -145,7 +150,8 @@ fn still_there(after: &Review, gap: &Gap) -> bool {
 
 /// When one more person would be there: from donning before the gap to the last shower after it.
 fn stretch(night: &Night, gap: Span) -> Span {
-    let longest = |of: fn(&crate::night::Ensemble) -> Minutes| night.limits.ensembles.iter().map(of).max().unwrap_or_default();
+    let longest =
+        |of: fn(&crate::night::Ensemble) -> Minutes| night.limits.ensembles.iter().map(of).max().unwrap_or_default();
     let donning = longest(|e| e.donning);
     let removal = longest(|e| e.removal);
     let from = gap.from - donning - donning - Minutes(30);
@@ -161,7 +167,9 @@ fn changed(night: &Night, change: Change, when: Span) -> Night {
     match change {
         Change::Kits(ensemble) => {
             let most = night.roster.kits.iter_mut().filter(|k| k.ensemble == ensemble).max_by_key(|k| k.count);
-            most.into_iter().for_each(|k| k.count += 2);
+            if let Some(most) = most {
+                most.count += 2;
+            }
         }
         Change::Person(role) => add_person(&mut night, role, when),
         Change::Lane => night.roster.lanes.push(Lane { id: "+".to_owned(), closures: vec![] }),
@@ -190,9 +198,8 @@ fn add_person(night: &mut Night, role: Role, when: Span) {
     let kits = ensembles.filter(|&e| night.limits.ensemble(e).worn_in == worn);
     let kits: Vec<KitSize> = kits.filter_map(|e| most_stocked(night, e)).collect();
     let fit_tests = night.roster.respirators.iter().filter(|r| r.count > 0);
-    let fit_tests = fit_tests
-        .map(|r| FitTest { respirator: r.respirator.clone(), size: r.size.clone(), valid_through })
-        .collect();
+    let fit_tests =
+        fit_tests.map(|r| FitTest { respirator: r.respirator.clone(), size: r.size.clone(), valid_through }).collect();
     night.roster.people.push(Person {
         id: "NEW".to_owned(),
         on_duty: when,

@@ -35,9 +35,16 @@ pub fn mend(night: &Night, rota: &Rota, span: Span, missed: i64) -> Option<Rota>
     let limit = Limit { work: TRY, until: None, asked: &|| false };
     let solved = minimise(&part.program, &part.sum, None, &limit);
     let counted = part.whole_point(&solved.point?);
-    let single = Model::build(night, Grouping::Single);
-    let (program, fates) = hand_out(&alike, &counts(&alike, &alike, &counted), &single, Follow::Exactly);
-    let part = Part::cut(&program, &Sum::new(), &fates)?;
-    let named = minimise(&part.program, &part.sum, None, &limit).point?;
-    Some(names::rota(night, &single, &part.whole_point(&named)))
+    let mut single = Model::build(night, Grouping::Single);
+    let care = single.care_missed(night);
+    single.program.at_most(care, missed, None);
+    let counts = counts(&alike, &alike, &counted);
+    let beat = on_beat(night, &single);
+    let named = Follow::ALL.into_iter().find_map(|follow| {
+        let (program, fates) = hand_out(&alike, &counts, &single, follow, &beat);
+        let part = Part::cut(&program, &Sum::new(), &fates)?;
+        let point = minimise(&part.program, &part.sum, None, &limit).point;
+        Some(part.whole_point(&point?))
+    });
+    Some(names::rota(night, &single, &named?))
 }

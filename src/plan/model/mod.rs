@@ -102,8 +102,7 @@ impl Model {
         ensembles.sort_unstable();
         ensembles.dedup();
         let program = Program::default();
-        let mut model =
-            Self { grid, program, groups, lanes, ensembles, duties: vec![], rooms: vec![], tasks: vec![] };
+        let mut model = Self { grid, program, groups, lanes, ensembles, duties: vec![], rooms: vec![], tasks: vec![] };
         model.add_duties(night);
         model.add_people_rows(night);
         model.add_break_rows(night);

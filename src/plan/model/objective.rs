@@ -12,7 +12,7 @@ impl Model {
     /// The levels that matter tonight, in order. Levels about single people
     /// need a model of single people.
     #[must_use]
-    pub fn levels(&self, night: &Night, grouping: Grouping) -> Vec<Level> {
+    pub fn levels(night: &Night, grouping: Grouping) -> Vec<Level> {
         let mut classes: Vec<u32> = night.roster.presence.iter().map(|p| p.class).collect();
         classes.sort_unstable();
         classes.dedup();
@@ -243,10 +243,7 @@ impl Model {
 }
 
 /// Unbroken runs of required presence of one class in a room.
-fn runs(
-    demand: &[Option<super::rooms::Demand>],
-    class: u32,
-) -> impl Iterator<Item = Vec<super::rooms::Demand>> + '_ {
+fn runs(demand: &[Option<super::rooms::Demand>], class: u32) -> impl Iterator<Item = Vec<super::rooms::Demand>> + '_ {
     demand
         .split(move |d| d.is_none_or(|d| d.class != class))
         .filter(|run| !run.is_empty())

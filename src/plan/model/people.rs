@@ -351,7 +351,8 @@ impl Person<'_> {
     /// with one in a slot and with another `changeover` slots later.
     fn changeover_rows(&self, rows: &mut Rows) {
         let parts: Vec<Part> = self.parts();
-        let unworn: Vec<Part> = parts.iter().copied().filter(|&p| self.wearing(p).is_none() && p != Part::Break).collect();
+        let unworn: Vec<Part> =
+            parts.iter().copied().filter(|&p| self.wearing(p).is_none() && p != Part::Break).collect();
         let longest = unworn.iter().flat_map(|&from| parts.iter().map(move |&to| (from, to)));
         let Some(longest) = longest.map(|(from, to)| self.apart(from, to)).max() else { return };
         for gap in 1..=longest {
@@ -418,7 +419,7 @@ impl Person<'_> {
     /// Cumulative wear of the group, in hundredths of a minute.
     fn worn_minutes(&self) -> Sum {
         let mut sum = Sum::new();
-        for entering in &self.duties.entering {
+        if let Some(entering) = &self.duties.entering {
             let percent = self.percent_slot(entering.wearing.ensemble);
             for visits in &entering.rooms {
                 let (begin, before) = match entering.wearing.before_wear {

@@ -156,7 +156,7 @@ impl Model {
             self.add_task_rows(night, task, &starts);
             if task.same_people {
                 for &(slot, col) in &starts {
-                    self.add_same_people_rows(task, slot, col);
+                    self.add_same_people_rows(night, task, slot, col);
                 }
             }
             self.tasks.push(starts);
@@ -165,7 +165,8 @@ impl Model {
 
     fn task_starts(&mut self, task: &Task) -> Vec<(Slot, Col)> {
         let first = self.grid.at_or_after(task.window.from).max(0);
-        let last = self.grid.at_or_before(task.window.to - task.length).min(self.grid.slots - self.grid.up(task.length));
+        let last =
+            self.grid.at_or_before(task.window.to - task.length).min(self.grid.slots - self.grid.up(task.length));
         (first..=last).map(|slot| (slot, self.program.whole(0, 1, Place::Night))).collect()
     }
 
@@ -193,8 +194,9 @@ impl Model {
 
     /// The people who start a task are the ones who end it. Counted exactly
     /// for groups of one, as a relaxation for larger ones.
-    fn add_same_people_rows(&mut self, task: &Task, start: Slot, going: Col) {
+    fn add_same_people_rows(&mut self, night: &Night, task: &Task, start: Slot, going: Col) {
         let last = start + self.grid.up(task.length) - 1;
+        let stay = self.grid.up(night.limits.min_stay).max(1);
         let mut enough = Sum::new();
         for place in 0..self.groups.len() {
             let group = &self.groups[place];
@@ -211,6 +213,13 @@ impl Model {
                 visits.door_out.add_upto(&mut sum, slot, 1);
                 self.program.at_most(sum, 0, Rule::D5);
             }
+            // Whoever goes out meanwhile was there at the start, or came so early that a whole stay fits in between.
+            let mut remained = Sum::new();
+            remained.add(stayer, 1);
+            visits.door_in.add_upto(&mut remained, start, -1);
+            visits.door_out.add_upto(&mut remained, last, 1);
+            visits.door_in.add_between(&mut remained, start, (last - stay).max(start), -1);
+            self.program.at_most(remained, 0, Rule::D5);
             if n == 1 {
                 for slot in start + 1..=last {
                     let mut sum = Sum::new();

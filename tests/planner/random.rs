@@ -1,0 +1,667 @@
+//! Tiny nights at random, by family of rules: few people, few slots, every duration a whole number of slots.
+
+use anteroom::night::{
+    Apart, Breaks, CleanDuty, CleanedBy, EnsembleIx, ExcludedPair, FitTest, KitSize, KitStock, LastRemoval, Minutes,
+    Need, Night, PersonIx, Presence, RespiratorStock, Role, Room, RoomIx, SignOff, Span, Task, Watching, WearFrom,
+    WornIn,
+};
+
+use crate::nights::{D, F, add_lanes, add_people, day, doffing_kit, empty_night, room_ensemble, t};
+
+/// Numbers from a seed: splitmix64.
+pub struct Dice(u64);
+
+impl Dice {
+    pub fn new(seed: u64) -> Self {
+        Self(seed.wrapping_mul(0x9E37_79B9_7F4A_7C15) ^ 0x5DEE_CE66)
+    }
+
+    fn next(&mut self) -> u64 {
+        self.0 = self.0.wrapping_add(0x9E37_79B9_7F4A_7C15);
+        let mut z = self.0;
+        z = (z ^ (z >> 30)).wrapping_mul(0xBF58_476D_1CE4_E5B9);
+        z = (z ^ (z >> 27)).wrapping_mul(0x94D0_49BB_1331_11EB);
+        z ^ (z >> 31)
+    }
+
+    /// A number in `from..=to`.
+    pub fn roll(&mut self, from: i64, to: i64) -> i64 {
+        let sides = u64::try_from(to - from + 1).expect("from is not above to");
+        from + i64::try_from(self.next() % sides).expect("a small number")
+    }
+
+    pub fn count(&mut self, from: u32, to: u32) -> u32 {
+        u32::try_from(self.roll(from.into(), to.into())).expect("a small number")
+    }
+
+    /// True once in `times`.
+    pub fn once_in(&mut self, times: i64) -> bool {
+        self.roll(1, times) == 1
+    }
+}
+
+/// A tiny night under construction: lengths are given in slots.
+pub struct Tiny {
+    pub night: Night,
+    pub dice: Dice,
+    grid: i64,
+    pub slots: i64,
+}
+
+impl Tiny {
+    /// Two entrants and two who watch, one lane, one room, presence over part of the night.
+    pub fn new(seed: u64) -> Self {
+        let mut dice = Dice::new(seed);
+        let grid = if dice.once_in(2) { 20 } else { 30 };
+        let slots = dice.roll(6, 7);
+        let wear = dice.roll(2, 5);
+        let sealed = dice.roll(0, 1);
+        let room = room_ensemble(sealed * grid, grid, grid, (sealed + 1 + wear) * grid);
+        let mut night = empty_night(grid, slots * grid, room, doffing_kit(0, grid, grid, 6 * grid));
+        night.limits.cleaning = Minutes(dice.roll(0, 1) * grid);
+        night.limits.waiting_places = 0;
+        night.limits.donning_capacity = dice.count(1, 2);
+        night.limits.rest = vec![vec![Minutes(0); 2]; 2];
+        add_lanes(&mut night, 1);
+        add_people(&mut night, 2, &[Role::Entrant]);
+        add_people(&mut night, 1, &[Role::DonningObserver]);
+        add_people(&mut night, 1, &[Role::DoffingObserver]);
+        let mut tiny = Self { night, dice, grid, slots };
+        tiny.ask_for_presence();
+        tiny.mix_roles();
+        tiny
+    }
+
+    /// So many slots in minutes.
+    pub fn long(&self, slots: i64) -> Minutes {
+        Minutes(slots * self.grid)
+    }
+
+    fn rolled(&mut self, from: i64, to: i64) -> Minutes {
+        Minutes(self.dice.roll(from, to) * self.grid)
+    }
+
+    fn span(&self, from: i64, to: i64) -> Span {
+        Span::new(t(from * self.grid), t(to * self.grid))
+    }
+
+    fn ask_for_presence(&mut self) {
+        let from = self.dice.roll(1, 2);
+        let to = self.dice.roll(from + 2, self.slots - 1);
+        let middle = self.dice.roll(from + 1, to - 1);
+        let mut ask = |from, to, people, class| {
+            let span = Span::new(t(from * self.grid), t(to * self.grid));
+            self.night.roster.presence.push(Presence { room: RoomIx(0), span, people, class });
+        };
+        let (first, second) = (self.dice.count(1, 2), self.dice.count(1, 2));
+        match self.dice.roll(1, 3) {
+            1 => ask(from, to, first, 1),
+            2 => {
+                ask(from, middle, first, 1);
+                ask(middle, to, second, 2);
+            }
+            _ => {
+                ask(from, middle, first, 2);
+                ask(middle, to, second, 1);
+            }
+        }
+    }
+
+    /// Some people hold a second role, some nights have one more entrant or another lane.
+    fn mix_roles(&mut self) {
+        let through = day(12, 31);
+        for person in 0..self.night.roster.people.len() {
+            for role in [Role::DonningObserver, Role::DoffingObserver] {
+                let held = self.night.roster.people[person].sign_offs.iter().any(|s| s.role == role);
+                if !held && self.dice.once_in(3) {
+                    self.night.roster.people[person].sign_offs.push(SignOff { role, valid_through: through });
+                }
+            }
+        }
+    }
+
+    fn one_more(&mut self, roles: &[Role]) {
+        add_people(&mut self.night, 1, roles);
+    }
+
+    fn somebody(&mut self) -> usize {
+        let last = i64::try_from(self.night.roster.people.len()).expect("a few people") - 1;
+        usize::try_from(self.dice.roll(0, last)).expect("not negative")
+    }
+
+    fn anybody_may(&mut self, role: Role, once_in: i64) {
+        for person in 0..self.night.roster.people.len() {
+            let held = self.night.roster.people[person].sign_offs.iter().any(|s| s.role == role);
+            if !held && self.dice.once_in(once_in) {
+                self.night.roster.people[person].sign_offs.push(SignOff { role, valid_through: day(12, 31) });
+            }
+        }
+    }
+
+    fn assistants(&mut self) {
+        self.night.limits.ensembles[F.0].assistant = true;
+        self.night.limits.assistant_kit = Some(D);
+        self.one_more(&[Role::Assistant]);
+        self.anybody_may(Role::Assistant, 4);
+    }
+
+    fn observers_in_kit(&mut self) {
+        self.night.limits.observer_kit = Some(D);
+        self.night.limits.ensembles[D.0].max_wear = self.rolled(2, 5);
+    }
+}
+
+/// One family of rules: how to make nights in which it matters, and how to turn it off.
+pub struct Family {
+    pub name: &'static str,
+    pub make: fn(&mut Tiny),
+    pub turn_off: fn(&mut Night),
+}
+
+/// Every family.
+pub const FAMILIES: &[Family] = &[
+    Family { name: "longest wear and waiting", make: wear, turn_off: wear_off },
+    Family { name: "rest", make: rest, turn_off: rest_off },
+    Family { name: "recovery and duties inside rest", make: recovery, turn_off: recovery_off },
+    Family { name: "cumulative wear", make: cumulative, turn_off: cumulative_off },
+    Family { name: "personal limits", make: personal, turn_off: personal_off },
+    Family { name: "carried in", make: carried_in, turn_off: carried_in_off },
+    Family { name: "relief overlap", make: overlap, turn_off: overlap_off },
+    Family { name: "two-person rule", make: pairs, turn_off: pairs_off },
+    Family { name: "room maximum", make: room_maximum, turn_off: room_maximum_off },
+    Family { name: "lanes and closures", make: lanes, turn_off: lanes_off },
+    Family { name: "ready and reset", make: ready, turn_off: ready_off },
+    Family { name: "changeover", make: changeover, turn_off: changeover_off },
+    Family { name: "donning capacity", make: donning, turn_off: donning_off },
+    Family { name: "assistants in a kit", make: assistants, turn_off: assistants_off },
+    Family { name: "assistants who clean", make: cleaners, turn_off: cleaners_off },
+    Family { name: "assistants without a kit", make: bare_assistants, turn_off: assistants_off },
+    Family { name: "observers in a kit", make: kitted_observers, turn_off: kitted_observers_off },
+    Family { name: "everybody in a kit", make: everybody_in_kit, turn_off: everybody_in_kit_off },
+    Family { name: "watching", make: watching, turn_off: watching_off },
+    Family { name: "breaks", make: breaks, turn_off: breaks_off },
+    Family { name: "sign-offs", make: sign_offs, turn_off: sign_offs_off },
+    Family { name: "fit tests", make: fit_tests, turn_off: fit_tests_off },
+    Family { name: "on duty", make: on_duty, turn_off: on_duty_off },
+    Family { name: "flags", make: flags, turn_off: flags_off },
+    Family { name: "kept apart", make: apart, turn_off: apart_off },
+    Family { name: "kits", make: kits, turn_off: kits_off },
+    Family { name: "tasks", make: tasks, turn_off: tasks_off },
+    Family { name: "two rooms", make: two_rooms, turn_off: two_rooms_off },
+    Family { name: "two ensembles", make: two_ensembles, turn_off: two_ensembles_off },
+    Family { name: "a bit of everything", make: mixture, turn_off: mixture_off },
+];
+
+fn wear(tiny: &mut Tiny) {
+    let limits = &mut tiny.night.limits;
+    limits.waiting_places = tiny.dice.count(0, 1);
+    limits.ensembles[F.0].margin = Minutes(tiny.dice.roll(0, 1) * limits.grid.0);
+    limits.wear_from = [WearFrom::Sealed, WearFrom::DonningStart, WearFrom::DoorIn]
+        [usize::try_from(tiny.dice.roll(0, 2)).expect("not negative")];
+}
+
+fn wear_off(night: &mut Night) {
+    night.limits.ensembles[F.0].max_wear = Minutes(10_000);
+}
+
+fn rest(tiny: &mut Tiny) {
+    tiny.night.limits.rest[F.0][F.0] = tiny.rolled(1, 2);
+}
+
+fn rest_off(night: &mut Night) {
+    night.limits.rest = vec![vec![Minutes(0); 3]; 3];
+}
+
+fn recovery(tiny: &mut Tiny) {
+    rest(tiny);
+    tiny.night.limits.ensembles[F.0].recovery = tiny.rolled(1, 2);
+    for duty in [CleanDuty::DonningObserver, CleanDuty::DoffingObserver] {
+        if tiny.dice.once_in(2) {
+            tiny.night.limits.inside_rest.push(duty);
+        }
+    }
+    tiny.anybody_may(Role::DonningObserver, 2);
+    tiny.night.roster.people.pop();
+    tiny.anybody_may(Role::DoffingObserver, 2);
+}
+
+fn recovery_off(night: &mut Night) {
+    rest_off(night);
+    night.limits.ensembles[F.0].recovery = Minutes(0);
+}
+
+fn cumulative(tiny: &mut Tiny) {
+    tiny.night.limits.cumulative_wear = tiny.rolled(3, 6);
+    tiny.night.limits.ensembles[F.0].cumulative_percent = tiny.dice.roll(1, 4) * 50;
+}
+
+fn cumulative_off(night: &mut Night) {
+    night.limits.cumulative_wear = Minutes(10_000);
+}
+
+fn personal(tiny: &mut Tiny) {
+    let person = tiny.somebody();
+    let (wear, cumulative, rest) = (tiny.rolled(2, 4), tiny.rolled(2, 5), tiny.rolled(1, 2));
+    let own = &mut tiny.night.roster.people[person].own;
+    own.max_wear = tiny.dice.once_in(2).then_some(wear);
+    own.cumulative_wear = tiny.dice.once_in(2).then_some(cumulative);
+    own.rest = tiny.dice.once_in(2).then_some(rest);
+}
+
+fn personal_off(night: &mut Night) {
+    night.roster.people.iter_mut().for_each(|p| p.own = anteroom::night::PersonalLimits::default());
+}
+
+fn carried_in(tiny: &mut Tiny) {
+    rest(tiny);
+    tiny.night.limits.ensembles[F.0].recovery = tiny.rolled(0, 1);
+    tiny.night.limits.cumulative_wear = tiny.rolled(5, 8);
+    for _ in 0..2 {
+        let (person, ago, worn) = (tiny.somebody(), tiny.dice.roll(0, 2), tiny.rolled(0, 4));
+        let ensemble = if tiny.dice.once_in(3) { D } else { F };
+        let off = t(-ago * tiny.grid);
+        let person = &mut tiny.night.roster.people[person];
+        person.last_removal = Some(LastRemoval { off, ensemble });
+        person.worn_before = worn;
+    }
+    tiny.night.limits.rest[D.0][F.0] = tiny.rolled(1, 3);
+}
+
+fn carried_in_off(night: &mut Night) {
+    for person in &mut night.roster.people {
+        person.last_removal = None;
+    }
+}
+
+fn overlap(tiny: &mut Tiny) {
+    let overlap = tiny.dice.roll(1, 2);
+    tiny.night.limits.overlap = tiny.long(overlap);
+    tiny.night.limits.min_stay = tiny.long(overlap);
+    tiny.night.limits.cleaning = Minutes(0);
+    tiny.night.limits.ensembles[F.0].max_wear = tiny.rolled(4, 6);
+}
+
+fn overlap_off(night: &mut Night) {
+    night.limits.overlap = Minutes(0);
+}
+
+fn pairs(tiny: &mut Tiny) {
+    tiny.night.limits.min_inside = 2;
+    tiny.night.limits.donning_capacity = 2;
+    tiny.night.limits.waiting_places = tiny.dice.count(0, 1);
+    if tiny.dice.once_in(2) {
+        add_lanes(&mut tiny.night, 1);
+        tiny.one_more(&[Role::DoffingObserver]);
+    }
+}
+
+fn pairs_off(night: &mut Night) {
+    night.limits.min_inside = 1;
+}
+
+fn room_maximum(tiny: &mut Tiny) {
+    tiny.night.roster.rooms[0].max_inside = 1;
+    tiny.night.limits.overlap = tiny.rolled(0, 1);
+}
+
+fn room_maximum_off(night: &mut Night) {
+    night.roster.rooms[0].max_inside = 10;
+}
+
+fn lanes(tiny: &mut Tiny) {
+    tiny.night.limits.cleaning = tiny.rolled(1, 2);
+    tiny.night.limits.waiting_places = tiny.dice.count(0, 1);
+    if tiny.dice.once_in(3) {
+        add_lanes(&mut tiny.night, 1);
+    }
+    let from = tiny.dice.roll(2, tiny.slots - 1);
+    let closure = tiny.span(from, from + 1);
+    tiny.night.roster.lanes[0].closures.push(closure);
+    tiny.anybody_may(Role::DoffingObserver, 2);
+}
+
+fn lanes_off(night: &mut Night) {
+    night.limits.cleaning = Minutes(0);
+    night.roster.lanes.iter_mut().for_each(|l| l.closures.clear());
+}
+
+fn ready(tiny: &mut Tiny) {
+    tiny.night.limits.observer_ready = tiny.rolled(0, 1);
+    tiny.night.limits.observer_reset = tiny.rolled(0, 2);
+    tiny.night.roster.people.remove(2);
+    tiny.anybody_may(Role::DonningObserver, 2);
+}
+
+fn ready_off(night: &mut Night) {
+    night.limits.observer_ready = Minutes(0);
+    night.limits.observer_reset = Minutes(0);
+}
+
+fn changeover(tiny: &mut Tiny) {
+    ready(tiny);
+    tiny.night.limits.changeover = tiny.rolled(1, 2);
+    if tiny.dice.once_in(3) {
+        add_lanes(&mut tiny.night, 1);
+    }
+}
+
+fn changeover_off(night: &mut Night) {
+    night.limits.changeover = Minutes(0);
+}
+
+fn donning(tiny: &mut Tiny) {
+    tiny.night.limits.donning_capacity = 1;
+    tiny.night.limits.ensembles[F.0].donning = tiny.rolled(1, 2);
+}
+
+fn donning_off(night: &mut Night) {
+    night.limits.donning_capacity = 2;
+}
+
+fn assistants(tiny: &mut Tiny) {
+    tiny.assistants();
+    tiny.night.limits.ensembles[D.0].max_wear = tiny.rolled(2, 5);
+    tiny.night.limits.ensembles[D.0].donning_watched = tiny.dice.once_in(4);
+    tiny.night.limits.ensembles[D.0].cumulative_percent = tiny.dice.roll(0, 2) * 50;
+    tiny.night.limits.rest[D.0][D.0] = tiny.rolled(0, 1);
+    tiny.night.limits.rest[D.0][F.0] = tiny.rolled(0, 1);
+    tiny.night.limits.observer_reset = tiny.rolled(0, 1);
+}
+
+fn assistants_off(night: &mut Night) {
+    night.limits.ensembles[F.0].assistant = false;
+}
+
+fn cleaners(tiny: &mut Tiny) {
+    assistants(tiny);
+    tiny.night.limits.cleaned_by = CleanedBy::Assistant;
+    tiny.night.limits.cleaning = tiny.rolled(1, 2);
+}
+
+fn cleaners_off(night: &mut Night) {
+    night.limits.cleaned_by = CleanedBy::Other;
+}
+
+fn bare_assistants(tiny: &mut Tiny) {
+    tiny.assistants();
+    tiny.night.limits.assistant_kit = None;
+    tiny.night.limits.changeover = tiny.rolled(0, 1);
+    if tiny.dice.once_in(2) {
+        tiny.night.limits.cleaned_by = CleanedBy::Assistant;
+    }
+}
+
+fn kitted_observers(tiny: &mut Tiny) {
+    tiny.observers_in_kit();
+    tiny.night.limits.ensembles[D.0].removal_watched = tiny.dice.once_in(2);
+    tiny.night.limits.observer_reset = tiny.rolled(0, 1);
+    tiny.night.limits.rest[D.0][D.0] = tiny.rolled(0, 1);
+    tiny.anybody_may(Role::DoffingObserver, 2);
+}
+
+fn kitted_observers_off(night: &mut Night) {
+    night.limits.observer_kit = None;
+}
+
+fn everybody_in_kit(tiny: &mut Tiny) {
+    tiny.assistants();
+    tiny.observers_in_kit();
+    tiny.night.limits.ensembles[D.0].max_wear = tiny.rolled(3, 5);
+    tiny.night.limits.ensembles[D.0].removal_watched = tiny.dice.once_in(3);
+    tiny.anybody_may(Role::DoffingObserver, 3);
+}
+
+fn everybody_in_kit_off(night: &mut Night) {
+    night.limits.observer_kit = None;
+}
+
+fn watching(tiny: &mut Tiny) {
+    tiny.night.limits.watching = Some(Watching { max: tiny.rolled(1, 3), pause: tiny.rolled(1, 2) });
+    tiny.night.limits.observer_reset = tiny.rolled(0, 1);
+    tiny.night.roster.people.remove(2);
+    tiny.anybody_may(Role::DonningObserver, 2);
+}
+
+fn watching_off(night: &mut Night) {
+    night.limits.watching = None;
+}
+
+fn breaks(tiny: &mut Tiny) {
+    let recovery_counts = tiny.dice.once_in(2);
+    tiny.night.limits.breaks = Some(Breaks { length: tiny.rolled(1, 2), work_max: tiny.rolled(2, 4), recovery_counts });
+    tiny.night.limits.ensembles[F.0].recovery = tiny.rolled(0, 1);
+    if tiny.dice.once_in(2) {
+        let from = tiny.dice.roll(0, 2);
+        let windows = [tiny.span(from, from + 3), tiny.span(from + 3, tiny.slots)];
+        tiny.night.roster.break_windows = windows.to_vec();
+    }
+    for _ in 0..2 {
+        let (person, late, early) = (tiny.somebody(), tiny.dice.roll(0, 2), tiny.dice.roll(0, 2));
+        tiny.night.roster.people[person].on_duty = tiny.span(late, tiny.slots - early);
+    }
+}
+
+fn breaks_off(night: &mut Night) {
+    night.limits.breaks = None;
+}
+
+fn sign_offs(tiny: &mut Tiny) {
+    // Midnight falls on a point of the grid in the middle of the night.
+    let before = tiny.long(tiny.slots / 2 + 1);
+    move_night(&mut tiny.night, Minutes(360) - before);
+    for _ in 0..3 {
+        let person = tiny.somebody();
+        let offs = &mut tiny.night.roster.people[person].sign_offs;
+        for sign_off in offs {
+            if tiny.dice.once_in(2) {
+                sign_off.valid_through = day(3, 4);
+            }
+        }
+    }
+}
+
+/// Every time of the night later by so much.
+fn move_night(night: &mut Night, by: Minutes) {
+    let later = |span: &mut Span| *span = Span::new(span.from + by, span.to + by);
+    later(&mut night.roster.shift);
+    night.roster.people.iter_mut().for_each(|p| later(&mut p.on_duty));
+    night.roster.presence.iter_mut().for_each(|p| later(&mut p.span));
+}
+
+fn sign_offs_off(night: &mut Night) {
+    for sign_off in night.roster.people.iter_mut().flat_map(|p| &mut p.sign_offs) {
+        sign_off.valid_through = day(12, 31);
+    }
+}
+
+fn fit_tests(tiny: &mut Tiny) {
+    let before = tiny.long(tiny.slots / 2 + 1);
+    move_night(&mut tiny.night, Minutes(360) - before);
+    let room = &mut tiny.night.limits.ensembles[F.0];
+    room.respirators = vec!["RA".into(), "RB".into()];
+    room.fit_test = tiny.dice.roll(1, 4) > 1;
+    for model in ["RA", "RB"] {
+        let count = tiny.dice.count(0, 2);
+        tiny.night.roster.respirators.push(RespiratorStock { respirator: model.into(), size: "M".into(), count });
+    }
+    for person in &mut tiny.night.roster.people {
+        for model in ["RA", "RB"] {
+            let size = if tiny.dice.once_in(5) { "S" } else { "M" };
+            let valid_through = if tiny.dice.once_in(2) { day(3, 4) } else { day(12, 31) };
+            if tiny.dice.once_in(2) {
+                person.fit_tests.push(FitTest { respirator: model.into(), size: size.into(), valid_through });
+            }
+        }
+    }
+}
+
+fn fit_tests_off(night: &mut Night) {
+    night.limits.ensembles[F.0].respirators.clear();
+}
+
+fn on_duty(tiny: &mut Tiny) {
+    tiny.night.limits.shower = tiny.rolled(0, 1);
+    tiny.night.limits.shift_gap = tiny.long(2);
+    for _ in 0..3 {
+        let (person, late, early) = (tiny.somebody(), tiny.dice.roll(-1, 2), tiny.dice.roll(-1, 2));
+        let last = t(-tiny.dice.roll(0, 2) * tiny.grid);
+        let on_duty = tiny.span(late, tiny.slots - early);
+        let person = &mut tiny.night.roster.people[person];
+        person.on_duty = on_duty;
+        person.last_off_duty = tiny.dice.once_in(2).then_some(last);
+    }
+}
+
+fn on_duty_off(night: &mut Night) {
+    night.limits.shower = Minutes(0);
+    for person in &mut night.roster.people {
+        person.on_duty = night.roster.shift;
+        person.last_off_duty = None;
+    }
+}
+
+fn flags(tiny: &mut Tiny) {
+    tiny.anybody_may(Role::DoffingObserver, 2);
+    for person in &mut tiny.night.roster.people {
+        person.enter_today = !tiny.dice.once_in(3);
+        person.doffing_area_today = !tiny.dice.once_in(3);
+    }
+}
+
+fn flags_off(night: &mut Night) {
+    for person in &mut night.roster.people {
+        person.enter_today = true;
+        person.doffing_area_today = true;
+    }
+}
+
+fn apart(tiny: &mut Tiny) {
+    if tiny.dice.once_in(3) {
+        tiny.assistants();
+    }
+    tiny.anybody_may(Role::DonningObserver, 2);
+    tiny.anybody_may(Role::DoffingObserver, 2);
+    for scope in [Apart::Room, Apart::Observer, Apart::Observer, Apart::Assistant] {
+        let (one, other) = (PersonIx(tiny.somebody()), PersonIx(tiny.somebody()));
+        if one != other {
+            let scopes = if tiny.dice.once_in(3) { vec![scope, Apart::Room] } else { vec![scope] };
+            tiny.night.roster.apart.push(ExcludedPair { one, other, scopes });
+        }
+    }
+}
+
+fn apart_off(night: &mut Night) {
+    night.roster.apart.clear();
+}
+
+fn kits(tiny: &mut Tiny) {
+    if tiny.dice.once_in(3) {
+        tiny.assistants();
+    }
+    for kit in &mut tiny.night.roster.kits {
+        kit.count = tiny.dice.count(0, 3);
+        kit.reserve = tiny.dice.count(0, 1);
+    }
+    let small = KitStock { size: "S".into(), count: tiny.dice.count(0, 2), reserve: 0, ensemble: F };
+    tiny.night.roster.kits.push(small);
+    let person = tiny.somebody();
+    tiny.night.roster.people[person].kits[0].size = "S".into();
+}
+
+fn kits_off(night: &mut Night) {
+    night.roster.kits.iter_mut().for_each(|k| (k.count, k.reserve) = (100, 0));
+}
+
+fn tasks(tiny: &mut Tiny) {
+    if tiny.dice.once_in(2) {
+        tiny.night.roster.presence.clear();
+    }
+    for person in &mut tiny.night.roster.people {
+        if tiny.dice.once_in(2) {
+            person.skills.push("lines".into());
+        }
+    }
+    for which in 0..tiny.dice.roll(1, 2) {
+        let from = tiny.dice.roll(1, 3);
+        let length = tiny.dice.roll(1, 2);
+        let to = tiny.dice.roll(from + length, (from + length + 2).min(tiny.slots));
+        let wanted = tiny.dice.roll(from, to - length);
+        tiny.night.roster.tasks.push(Task {
+            id: format!("T{which}"),
+            room: RoomIx(0),
+            window: tiny.span(from, to),
+            wanted: t(wanted * tiny.grid),
+            length: tiny.long(length),
+            people: tiny.dice.count(1, 2),
+            skill: tiny.dice.once_in(2).then(|| "lines".to_owned()),
+            need: if tiny.dice.once_in(2) { Need::Must } else { Need::Wanted },
+            same_people: tiny.dice.once_in(2),
+            extra: tiny.dice.once_in(3),
+        });
+    }
+}
+
+fn tasks_off(night: &mut Night) {
+    for task in &mut night.roster.tasks {
+        task.skill = None;
+        task.same_people = false;
+        task.extra = false;
+    }
+}
+
+fn two_rooms(tiny: &mut Tiny) {
+    tiny.night.roster.rooms.push(Room { id: "2".into(), max_inside: 2 });
+    let from = tiny.dice.roll(1, 3);
+    let to = tiny.dice.roll(from + 1, tiny.slots - 1);
+    let second = Presence { room: RoomIx(1), span: tiny.span(from, to), people: 1, class: tiny.dice.count(1, 2) };
+    tiny.night.roster.presence.push(second);
+    tiny.anybody_may(Role::DoffingObserver, 3);
+}
+
+fn two_rooms_off(night: &mut Night) {
+    for presence in &mut night.roster.presence {
+        presence.class = 1;
+    }
+}
+
+fn two_ensembles(tiny: &mut Tiny) {
+    let mut other = room_ensemble(0, tiny.grid, tiny.grid * tiny.dice.roll(1, 2), tiny.grid * tiny.dice.roll(3, 5));
+    other.id = "G".into();
+    other.worn_in = WornIn::Room;
+    tiny.night.limits.ensembles.push(other);
+    let second = EnsembleIx(2);
+    tiny.night.roster.kits.push(KitStock { ensemble: second, size: "M".into(), count: 9, reserve: 0 });
+    tiny.night.limits.rest = vec![vec![Minutes(0); 3]; 3];
+    tiny.night.limits.rest[2][2] = tiny.rolled(0, 2);
+    if tiny.dice.once_in(2) {
+        tiny.assistants();
+        tiny.night.limits.ensembles[F.0].assistant = tiny.dice.once_in(2);
+        tiny.night.limits.ensembles[2].assistant = !tiny.night.limits.ensembles[F.0].assistant;
+    }
+    tiny.night.roster.people[1].kits.insert(0, KitSize { ensemble: second, size: "M".into() });
+}
+
+fn two_ensembles_off(night: &mut Night) {
+    for person in &mut night.roster.people {
+        person.kits.retain(|k| k.ensemble != EnsembleIx(2));
+    }
+}
+
+fn mixture(tiny: &mut Tiny) {
+    let simple: [fn(&mut Tiny); 12] =
+        [wear, rest, recovery, cumulative, personal, overlap, pairs, lanes, changeover, flags, tasks, breaks];
+    for _ in 0..3 {
+        let pick = usize::try_from(tiny.dice.roll(0, 11)).expect("not negative");
+        // Families that remove somebody expect the first four.
+        if tiny.night.roster.people.len() >= 4 {
+            simple[pick](tiny);
+        }
+    }
+    tiny.night.roster.people.truncate(4);
+}
+
+fn mixture_off(night: &mut Night) {
+    wear_off(night);
+    rest_off(night);
+    breaks_off(night);
+}
