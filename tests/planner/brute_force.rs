@@ -69,8 +69,12 @@ fn family(name: &str) -> &'static Family {
 
 macro_rules! families {
     ($($test:ident: $name:literal,)*) => {
-        $(#[test] fn $test() { run(family($name), 0..seeds()); })*
+        $(#[test] fn $test() { run(family($name), from()..from() + seeds()); })*
     };
+}
+
+fn from() -> u64 {
+    std::env::var("FROM").ok().and_then(|n| n.parse().ok()).unwrap_or(0)
 }
 
 fn seeds() -> u64 {
