@@ -1,6 +1,13 @@
 //! Why there are gaps, and what would close them.
 
-use crate::night::{PersonIx, RoomIx, Span, TaskIx};
+mod fix;
+mod may;
+mod stay;
+mod why;
+
+use self::why::{Need, Short, why};
+use crate::check::{Review, Shortage, TaskOutcome};
+use crate::night::{Night, PersonIx, RoomIx, Rota, Span, TaskIx};
 
 /// How bad a gap is, worst first (trade page 5.4).
 #[derive(Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Debug)]
@@ -59,10 +66,62 @@ pub struct Explained {
     pub fixes: Vec<String>,
 }
 
-
 /// Explains a rota.
 #[must_use]
-pub fn explain(night: &crate::night::Night, rota: &crate::night::Rota, review: &crate::check::Review) -> Explained {
-    let _ = (night, rota, review);
-    Explained::default()
+pub fn explain(night: &Night, rota: &Rota, review: &Review) -> Explained {
+    let (mut gaps, shorts): (Vec<Gap>, Vec<Option<Short>>) = gaps(night, rota, review).into_iter().unzip();
+    let fixes = fix::add_fixes(night, rota, review, &mut gaps, &shorts);
+    let eligibility = night.roster.person_indices().map(|person| (person, may::may(night, person))).collect();
+    Explained { gaps, eligibility, fixes }
+}
+
+/// Gaps, worst first: presence by class and time, then tasks, must before
+/// wanted. With each what is short, unless no change of people or lanes helps.
+fn gaps(night: &Night, rota: &Rota, review: &Review) -> Vec<(Gap, Option<Short>)> {
+    let mut gaps: Vec<_> = review.shortages.iter().map(|short| presence_gap(night, rota, short)).collect();
+    let missed = review.tasks.iter().filter(|(_, outcome)| *outcome == TaskOutcome::Missed).map(|(task, _)| *task);
+    let mut missed: Vec<TaskIx> = missed.collect();
+    missed.sort_by_key(|&ix| (night.roster.tasks[ix.0].need, night.roster.tasks[ix.0].wanted, ix));
+    gaps.extend(missed.into_iter().map(|task| task_gap(night, rota, task)));
+    gaps
+}
+
+fn presence_gap(night: &Night, rota: &Rota, short: &Shortage) -> (Gap, Option<Short>) {
+    let people = (short.required - short.present.min(short.required)).max(1);
+    let (what_is_short, what) = why(night, rota, &Need { room: short.room, span: short.span, people, skill: None });
+    let gap = Gap {
+        severity: Severity::PatientAlone,
+        span: short.span,
+        room: short.room,
+        class: Some(short.class),
+        task: None,
+        what,
+        short: Some((short.required, short.present)),
+        fix: None,
+    };
+    (gap, Some(what_is_short))
+}
+
+fn task_gap(night: &Night, rota: &Rota, ix: TaskIx) -> (Gap, Option<Short>) {
+    let task = &night.roster.tasks[ix.0];
+    let span = Span::new(task.wanted, task.wanted + task.length);
+    let need = Need { room: task.room, span, people: task.people, skill: task.skill.as_deref() };
+    let (what_is_short, what) = match stay::too_long(night, task) {
+        Some(arithmetic) => (None, arithmetic),
+        None => {
+            let (short, what) = why(night, rota, &need);
+            (Some(short), what)
+        }
+    };
+    let gap = Gap {
+        severity: Severity::TaskNotCovered,
+        span,
+        room: task.room,
+        class: None,
+        task: Some(ix),
+        what,
+        short: None,
+        fix: None,
+    };
+    (gap, what_is_short)
 }

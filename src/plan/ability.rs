@@ -1,8 +1,6 @@
 //! What each person may do tonight, and between which slots.
 
-use crate::night::{
-    Apart, CleanDuty, EnsembleIx, Minute, Minutes, Night, Person, PersonIx, PostRole, Role, WornIn,
-};
+use crate::night::{Apart, CleanDuty, EnsembleIx, Minute, Minutes, Night, Person, PersonIx, PostRole, Role, WornIn};
 
 use super::grid::{Grid, Slot};
 
@@ -153,9 +151,9 @@ fn wearing(night: &Night, grid: &Grid, person: &Person, role: Role, ensemble: En
     let signed = night.roster.end_of_day(person.signed_through(role)?);
     let fitted = fitted_until(night, person, ensemble)?;
     let paid = person.on_duty.to - night.limits.shower;
-    let rested = person.last_removal.map(|last| {
-        last.off + night.limits.rest_between(last.ensemble, ensemble).max(own_rest(person))
-    });
+    let rested = person
+        .last_removal
+        .map(|last| last.off + night.limits.rest_between(last.ensemble, ensemble).max(own_rest(person)));
     let from = rested.map_or(duty_from(night, person), |at| at.max(duty_from(night, person)));
     let limit = person.own.max_wear.map_or(kit.max_wear, |own| own.min(kit.max_wear)) - kit.margin;
     let window = Window { first: start(grid, from), end: end(grid, signed.min(fitted).min(paid)) }.not_empty()?;
@@ -176,7 +174,11 @@ fn wearing(night: &Night, grid: &Grid, person: &Person, role: Role, ensemble: En
 fn fitted_until(night: &Night, person: &Person, ensemble: EnsembleIx) -> Option<Minute> {
     let kit = night.limits.ensemble(ensemble);
     let on_shelf = |model: &str, size: Option<&str>| {
-        night.roster.respirators.iter().any(|r| r.respirator == model && size.is_none_or(|s| s == r.size) && r.count > 0)
+        night
+            .roster
+            .respirators
+            .iter()
+            .any(|r| r.respirator == model && size.is_none_or(|s| s == r.size) && r.count > 0)
     };
     if kit.respirators.is_empty() {
         return Some(Minute(i64::MAX / 4));

@@ -61,6 +61,11 @@ impl Curve {
         &self.totals
     }
 
+    /// The column of a slot.
+    pub fn column(&self, slot: Slot) -> Option<Col> {
+        usize::try_from(slot - self.first).ok().and_then(|place| self.totals.get(place).copied())
+    }
+
     /// Makes no event in a slot a matter of fact: the total stays what it was.
     pub fn hold_still(&self, fates: &mut [Fate], slot: Slot) {
         let Some(place) = usize::try_from(slot - self.first).ok().filter(|&i| i < self.totals.len()) else { return };

@@ -23,12 +23,6 @@ impl Grid {
         Self { start: shift.from, step, slots: whole(shift.length().0.max(0) / step.0) }
     }
 
-    /// Length of a slot.
-    #[must_use]
-    pub const fn step(&self) -> Minutes {
-        self.step
-    }
-
     /// Slots that hold a duration.
     #[must_use]
     pub fn up(&self, length: Minutes) -> Slot {

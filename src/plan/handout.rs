@@ -19,8 +19,21 @@ pub type Counts = BTreeMap<(CurveKey, i32), i64>;
 pub enum Follow {
     /// Every count is met.
     Exactly,
-    /// No count is passed; breaks may move.
+    /// No count is passed; breaks find their own times.
     AtMost,
+}
+
+impl Follow {
+    /// In the order in which they are tried.
+    pub const ALL: [Self; 2] = [Self::Exactly, Self::AtMost];
+
+    /// Least and most events where the counts say `count`; `None` where they do not decide.
+    fn sides(self, event: Event, count: i64) -> Option<(i64, i64)> {
+        match self {
+            Self::Exactly => Some((count, count)),
+            Self::AtMost => (event != Event::Break).then_some((0, count)),
+        }
+    }
 }
 
 /// Adds up the events of a solution by the groups of `counted`.
@@ -39,8 +52,15 @@ pub fn counts(counted: &Model, of: &Model, point: &[i64]) -> Counts {
 }
 
 /// The program of single people with the counts demanded, and what its columns
-/// may do: nobody does anything in a slot in which the group does nothing.
-pub fn hand_out(counted: &Model, counts: &Counts, single: &Model, follow: Follow) -> (Program, Vec<Fate>) {
+/// may do: nobody does anything in a slot in which the group does nothing. Where
+/// the counts do not decide, events keep to `beat`.
+pub fn hand_out(
+    counted: &Model,
+    counts: &Counts,
+    single: &Model,
+    follow: Follow,
+    beat: &[bool],
+) -> (Program, Vec<Fate>) {
     let mut program = single.program.clone();
     let mut fates = vec![Fate::Free; program.columns.len()];
     let mut named: BTreeMap<CurveKey, Vec<&Curve>> = BTreeMap::new();
@@ -48,20 +68,22 @@ pub fn hand_out(counted: &Model, counts: &Counts, single: &Model, follow: Follow
         named.entry(counted.key_of_group(key, single)).or_default().push(curve);
     }
     for (key, curves) in named {
-        if follow == Follow::AtMost && key.event == Event::Break {
-            continue;
-        }
         let slots: BTreeSet<i32> = curves.iter().flat_map(|c| c.slots()).collect();
         for slot in slots {
             let count = counts.get(&(key, slot)).copied().unwrap_or(0);
-            if count == 0 {
-                curves.iter().for_each(|curve| curve.hold_still(&mut fates, slot));
-                continue;
+            match follow.sides(key.event, count) {
+                Some((_, 0)) => curves.iter().for_each(|curve| curve.hold_still(&mut fates, slot)),
+                Some((least, most)) => {
+                    let mut sum = Sum::new();
+                    curves.iter().for_each(|curve| curve.add_at(&mut sum, slot, 1));
+                    program.row(sum, Some(least), Some(most), None);
+                }
+                None if count > 0 => {}
+                None => {
+                    let off_beat = |curve: &&&Curve| curve.column(slot).is_some_and(|col| !beat[col.0]);
+                    curves.iter().filter(off_beat).for_each(|curve| curve.hold_still(&mut fates, slot));
+                }
             }
-            let mut sum = Sum::new();
-            curves.iter().for_each(|curve| curve.add_at(&mut sum, slot, 1));
-            let least = (follow == Follow::Exactly).then_some(count);
-            program.row(sum, least, Some(count), None);
         }
     }
     (program, fates)

@@ -6,7 +6,7 @@ use std::ffi::{c_char, c_int, c_void};
 use std::time::Instant;
 
 use highs_sys::{
-    HighsCallbackDataIn, HighsCallbackDataOut, Highs_setCallback, Highs_startCallback, kHighsCallbackMipInterrupt,
+    Highs_setCallback, Highs_startCallback, HighsCallbackDataIn, HighsCallbackDataOut, kHighsCallbackMipInterrupt,
     kHighsCallbackSimplexInterrupt,
 };
 

@@ -17,7 +17,7 @@ pub enum Level {
     Removals,
     /// A tie-break before the next level: spells of helpers in a kit.
     HelperRemovals,
-    /// 10: largest cumulative wear of one person, hundredths of a minute (weights are percent).
+    /// 10: largest cumulative wear of one person, minutes: weights applied, rounded up.
     LargestWear,
     /// 10: largest assistant and observer load of one person, minutes.
     LargestLoad,
@@ -30,6 +30,16 @@ impl Level {
     #[must_use]
     pub const fn is_about_one_person(self) -> bool {
         matches!(self, Self::LargestWear | Self::LargestLoad)
+    }
+
+    /// The value to report for the sum that is minimised: wear is minimised in
+    /// hundredths of a minute, since weights are percent.
+    #[must_use]
+    pub const fn reported(self, sum: i64) -> i64 {
+        match self {
+            Self::LargestWear => sum.div_euclid(100) + (sum.rem_euclid(100) > 0) as i64,
+            _ => sum,
+        }
     }
 
     /// Whether it adds up over the night, so that a window of time can improve it.

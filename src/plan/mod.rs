@@ -3,10 +3,12 @@
 mod ability;
 mod budget;
 mod curve;
+mod encode;
 mod grid;
 mod handout;
 mod interrupt;
 mod level;
+mod mend;
 mod model;
 mod names;
 mod part;
@@ -19,6 +21,14 @@ mod tolerance;
 use crate::night::{Night, Rota};
 
 pub use level::{Level, LevelResult};
+pub use mend::mend;
+
+/// What a must-do task not done weighs beside uncovered person-minutes, where
+/// one figure is needed to steer by. Levels are never mixed in what is reported.
+pub const MUST_COUNTS: i64 = 240;
+
+/// The same for a wanted task.
+pub const WANTED_COUNTS: i64 = 60;
 
 /// Why the search ended.
 #[derive(Clone, Copy, PartialEq, Eq, Debug)]

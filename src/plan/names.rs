@@ -68,8 +68,11 @@ impl Reader<'_> {
                 }
             }
         }
-        for (posting, role) in
-            duties.assisting.iter().map(|p| (p, PostRole::Assistant)).chain(duties.observing.iter().map(|p| (p, PostRole::Observer)))
+        for (posting, role) in duties
+            .assisting
+            .iter()
+            .map(|p| (p, PostRole::Assistant))
+            .chain(duties.observing.iter().map(|p| (p, PostRole::Observer)))
         {
             self.posts(person, posting, role, rota);
         }
@@ -178,10 +181,12 @@ impl Reader<'_> {
                 }
                 let at = self.model.grid.minute(slot);
                 let night = self.night;
-                let entries = rota.entries.iter_mut().filter(|e| e.don == at && night.room_ensemble(e.person) == Some(ensemble));
+                let entries =
+                    rota.entries.iter_mut().filter(|e| e.don == at && night.room_ensemble(e.person) == Some(ensemble));
                 let mut open: Vec<(PersonIx, &mut Option<PersonIx>)> =
                     entries.map(|e| (e.person, &mut e.donning_observer)).collect();
-                let posts = rota.posts.iter_mut().filter(|p| p.don == at && night.post_ensemble(p.role) == Some(ensemble));
+                let posts =
+                    rota.posts.iter_mut().filter(|p| p.don == at && night.post_ensemble(p.role) == Some(ensemble));
                 open.extend(posts.map(|p| (p.person, &mut p.donning_observer)));
                 self.hand_out(open, &watchers);
             }

@@ -26,6 +26,9 @@ const BOUNDED: usize = 6_000;
 /// Free columns that a window should have: wide enough to matter, small enough to solve.
 const WINDOW: usize = 1_200;
 
+/// Pivots allowed for giving names to a counted solution.
+const NAMING: u64 = 5_000;
+
 /// Plans a night.
 pub fn search(night: &Night, effort: Effort, watch: &mut dyn Watch) -> Planned {
     let mut search = Search { night, budget: Budget::new(effort), watch };
@@ -57,6 +60,17 @@ impl Stage {
         Self { model: Model::build(night, grouping), grouping, results: vec![], sums: vec![], known: vec![] }
     }
 
+    /// The value this level came to when people were only counted.
+    fn known_value(&self, level: Level) -> Option<i64> {
+        self.known.iter().find(|r| r.level == level).map(|r| r.value)
+    }
+
+    /// Whether a level is better left until people have names: the last
+    /// tie-break is settled for them again in any case.
+    fn leaves_to_names(&self, level: Level) -> bool {
+        self.grouping == Grouping::Alike && level == Level::MinutesDressed
+    }
+
     /// What a relaxation showed this level cannot be below. It only holds
     /// while every level before came out as it did there.
     fn known_bound(&self, level: Level) -> Option<i64> {
@@ -86,14 +100,14 @@ impl Search<'_> {
 
     fn settle_levels(&mut self, stage: &mut Stage, counted: Option<&Model>, point: &mut Vec<i64>) {
         for level in stage.model.levels(self.night, stage.grouping) {
-            let t = std::time::Instant::now();
             let sum = stage.model.objective(self.night, level);
             self.complete(&stage.model.program, &sum, point);
-            let floor = stage.model.program.least(&sum).max(stage.known_bound(level).unwrap_or(i64::MIN));
-            let at_least = self.improve(&stage.model, level, &sum, counted, point, floor);
+            // No level can be below nothing at all, whatever the columns' bounds say.
+            let floor = stage.model.program.least(&sum).max(0).max(stage.known_bound(level).unwrap_or(0));
+            let at_least = self.improve(stage, level, &sum, counted, point, floor);
             let value = sum.value(point);
-            if std::env::var("DBG").is_ok() { eprintln!("{:?} {level:?} {value} >= {at_least} {:?} cols {}", stage.grouping, t.elapsed(), stage.model.program.columns.len()); }
-            stage.results.push(LevelResult { level, value, at_least: at_least.min(value) });
+            let bound = level.reported(at_least.min(value));
+            stage.results.push(LevelResult { level, value: level.reported(value), at_least: bound });
             stage.model.program.at_most(sum.clone(), value, None);
             stage.sums.push(sum);
             if let Level::Uncovered(_) = level {
@@ -108,15 +122,16 @@ impl Search<'_> {
     fn settle_facts(&mut self, stage: &mut Stage, point: &mut Vec<i64>) {
         for (result, sum) in stage.results.iter_mut().zip(&stage.sums) {
             let program = &mut stage.model.program;
-            let fates: Vec<Fate> = program.columns.iter().zip(point.iter()).map(|(c, &v)| held_duty(c.place, v)).collect();
+            let fates: Vec<Fate> =
+                program.columns.iter().zip(point.iter()).map(|(c, &v)| held_duty(c.place, v)).collect();
             if let Some(part) = Part::cut(program, sum, &fates) {
                 if let Some(measured) = minimise(&part.program, &part.sum, None, &Limit::none()).point {
                     *point = part.whole_point(&measured);
                 }
             }
-            result.value = sum.value(point);
+            result.value = result.level.reported(sum.value(point));
             result.at_least = result.at_least.min(result.value);
-            program.at_most(sum.clone(), result.value, None);
+            program.at_most(sum.clone(), sum.value(point), None);
         }
     }
 
@@ -135,20 +150,21 @@ impl Search<'_> {
     /// Improves `point` and returns what the sum cannot be below.
     fn improve(
         &mut self,
-        model: &Model,
+        stage: &Stage,
         level: Level,
         sum: &Sum,
         counted: Option<&Model>,
         point: &mut Vec<i64>,
         floor: i64,
     ) -> i64 {
+        let model = &stage.model;
         let program = &model.program;
         let columns = program.columns.len();
         if columns > SMALL {
             if let Some(counted) = counted.filter(|_| level.is_about_one_person()) {
                 self.rename(counted, model, sum, point, floor);
             }
-            if level.is_local() {
+            if level.is_local() && !stage.leaves_to_names(level) && stage.known_value(level) != Some(sum.value(point)) {
                 self.slide(model, sum, point, floor);
             }
             if matches!(level, Level::Uncovered(_)) && sum.value(point) > floor && columns <= BOUNDED {
@@ -209,7 +225,8 @@ impl Search<'_> {
     fn rename(&mut self, counted: &Model, single: &Model, sum: &Sum, point: &mut Vec<i64>, floor: i64) {
         while sum.value(point) > floor && !self.budget.is_spent() {
             let before = sum.value(point);
-            let (program, fates) = hand_out(counted, &counts(counted, single, point), single, Follow::Exactly);
+            let counts = counts(counted, single, point);
+            let (program, fates) = hand_out(counted, &counts, single, Follow::Exactly, &[]);
             self.replan(&program, sum, point, &fates);
             if sum.value(point) == before {
                 return;
@@ -225,9 +242,7 @@ impl Search<'_> {
             return;
         }
         part.program.at_most(part.sum.clone(), value - 1, None);
-        let t = std::time::Instant::now();
         let solved = self.solve(&part.program, &part.sum, None, self.budget.part());
-        if std::env::var("DBG2").is_ok() { eprintln!("   cols {} rows {} {:?} {value} -> {:?} work {} {:?}", part.program.columns.len(), part.program.rows.len(), t.elapsed(), solved.point.as_ref().map(|p| part.sum.value(p)), solved.work, solved.stopped); }
         if let Some(better) = solved.point {
             *point = part.whole_point(&better);
             debug_assert!(program.accepts(point), "a part's point is a point of the whole");
@@ -238,13 +253,15 @@ impl Search<'_> {
     /// share it out, else for as much of it as they can.
     fn names_for(&mut self, alike: &Model, point: &[i64], single: &Model) -> Vec<i64> {
         let counts = counts(alike, alike, point);
-        for follow in [Follow::Exactly, Follow::AtMost] {
-            let (program, fates) = hand_out(alike, &counts, single, follow);
+        let beat = on_beat(self.night, single);
+        for follow in Follow::ALL {
+            let (program, fates) = hand_out(alike, &counts, single, follow, &beat);
             let sum = single.care_missed(self.night);
             let Some(part) = Part::cut(&program, &sum, &fates) else { continue };
-            let t = std::time::Instant::now();
-            let solved = self.solve(&part.program, &part.sum, None, self.budget.whole());
-            if std::env::var("DBG").is_ok() { eprintln!("handout {follow:?} cols {} rows {} {:?} {:?} found {}", part.program.columns.len(), part.program.rows.len(), t.elapsed(), solved.stopped, solved.point.is_some()); }
+            // Names are needed even when the time is up: this limit is the search's own.
+            let limit = Limit { work: NAMING, until: None, asked: &|| false };
+            let solved = minimise(&part.program, &part.sum, None, &limit);
+            self.budget.spend(solved.work, None);
             if let Some(named) = solved.point {
                 return part.whole_point(&named);
             }

@@ -4,7 +4,7 @@ use std::time::Instant;
 
 use good_lp::solvers::highs::highs;
 use good_lp::{Constraint, Expression, ProblemVariables, SolverModel, Variable, constraint, variable};
-use highs::{HighsModelStatus, HighsSolutionStatus};
+use highs::HighsSolutionStatus;
 
 use super::interrupt::{Stop, Stopped, listen};
 use super::program::{Program, Sum};
@@ -34,8 +34,6 @@ pub struct Solved {
     pub point: Option<Vec<i64>>,
     /// The sum cannot be below this; `None` when nothing is known.
     pub at_least: Option<i64>,
-    /// Whether no point exists at all.
-    pub impossible: bool,
     /// Why it ended early, if it did.
     pub stopped: Option<Stopped>,
     /// Simplex pivots used.
@@ -72,7 +70,7 @@ pub fn minimise(program: &Program, sum: &Sum, start: Option<&[i64]>, limit: &Lim
     listen(&mut model, &mut stop);
     let solved = model.try_solve();
     let Ok(solved) = solved else {
-        return Solved { point: None, at_least: None, impossible: false, stopped: stop.stopped, work: stop.seen + overhead(program) };
+        return Solved { point: None, at_least: None, stopped: stop.stopped, work: stop.seen + overhead(program) };
     };
     let solved = read(program, sum, &solved, &stop);
     if start.is_some() && solved.contradicts_itself(sum) {
@@ -115,8 +113,7 @@ fn constraints(row: &super::program::Row, columns: &[Variable]) -> Vec<Constrain
 }
 
 fn set_options(model: &mut highs::Model) {
-    if std::env::var("HLOG").is_err() { model.make_quiet(); } else { model.set_option("output_flag", true); model.set_option("log_to_console", true); }
-    if let Ok(o) = std::env::var("OPTS") { for kv in o.split(',').filter(|x| !x.is_empty()) { let (k, v) = kv.split_once('=').unwrap(); match v { "true" => model.set_option(k, true), "false" => model.set_option(k, false), _ => if let Ok(i) = v.parse::<i32>() { model.set_option(k, i) } else if let Ok(f) = v.parse::<f64>() { model.set_option(k, f) } else { model.set_option(k, v) } } } }
+    model.make_quiet();
     model.set_option("threads", 1);
     model.set_option("parallel", "off");
     model.set_option("random_seed", 1);
@@ -126,18 +123,17 @@ fn set_options(model: &mut highs::Model) {
 }
 
 fn read(program: &Program, sum: &Sum, solved: &highs::SolvedModel, stop: &Stop<'_>) -> Solved {
-    let status = solved.status();
-    let impossible = matches!(status, HighsModelStatus::Infeasible | HighsModelStatus::UnboundedOrInfeasible);
     let found = solved.primal_solution_status() == HighsSolutionStatus::Feasible;
     let point = found.then(|| rounded(solved.get_solution().columns())).filter(|point| program.accepts(point));
     let bound = solved.double_info_value(c"mip_dual_bound").ok().filter(|b| b.is_finite());
     let at_least = bound.and_then(up_to_whole).map(|b| b + sum.constant);
-    Solved { point, at_least, impossible, stopped: stop.stopped, work: stop.seen + overhead(program) }
+    let pivots = u64::try_from(solved.simplex_iteration_count()).unwrap_or(0).max(stop.seen);
+    Solved { point, at_least, stopped: stop.stopped, work: pivots + overhead(program) }
 }
 
 /// What reading and reducing a program costs before the first pivot, in pivots' worth of time.
 fn overhead(program: &Program) -> u64 {
-    u64::try_from((program.columns.len() + program.rows.len()) / 4).unwrap_or(u64::MAX)
+    u64::try_from((program.columns.len() + program.rows.len()) / 40).unwrap_or(u64::MAX)
 }
 
 fn rounded(values: &[f64]) -> Vec<i64> {

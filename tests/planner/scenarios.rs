@@ -151,7 +151,8 @@ fn s4_one_lane_without_cleaning_allows_ninety_exactly() {
 /// S5 "Bracken": one observer of removals, on duty for 480 minutes from the first door-out, and as many single
 /// entries wanted: task `k` wants `k` people inside in the same minutes. f20, the assistant's own 15, reset 10.
 fn bracken(wanted: u32, assistant_wear: i64) -> Night {
-    let mut night = empty_night(5, 20 + 10 + 480, room_ensemble(10, 20, 20, 600), doffing_kit(5, 10, 15, assistant_wear));
+    let mut night =
+        empty_night(5, 20 + 10 + 480, room_ensemble(10, 20, 20, 600), doffing_kit(5, 10, 15, assistant_wear));
     night.limits.ensembles[F.0].assistant = true;
     night.limits.assistant_kit = Some(D);
     night.limits.observer_reset = Minutes(10);
@@ -291,7 +292,8 @@ fn s1_nine_doffing_kits_withhold_a_visit() {
 /// S8 "Juniper": two inside each of two rooms, A 0-600 and B from `stagger` on for 600. W145 s10 f25 t15 d20 r90
 /// o10 C290. Minute 20 of the shift is minute 0 of the scenario.
 fn juniper(entrants: usize, lanes: usize, stagger: i64) -> Night {
-    let mut night = empty_night(5, 20 + stagger + 600 + 40, room_ensemble(10, 20, 25, 145), doffing_kit(5, 10, 15, 120));
+    let mut night =
+        empty_night(5, 20 + stagger + 600 + 40, room_ensemble(10, 20, 25, 145), doffing_kit(5, 10, 15, 120));
     night.limits.cumulative_wear = Minutes(290);
     night.limits.rest[F.0][F.0] = Minutes(90);
     night.limits.cleaning = Minutes(15);

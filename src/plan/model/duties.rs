@@ -124,7 +124,8 @@ impl Duties {
     pub fn curves(&self) -> Vec<Keyed<'_>> {
         let mut all: Vec<Keyed<'_>> = vec![(Event::Break, 0, 0, &self.breaks)];
         for (room, visits) in self.entering.iter().flat_map(|e| e.rooms.iter().enumerate()) {
-            let steps = [(Event::Don, &visits.don), (Event::DoorIn, &visits.door_in), (Event::DoorOut, &visits.door_out)];
+            let steps =
+                [(Event::Don, &visits.don), (Event::DoorIn, &visits.door_in), (Event::DoorOut, &visits.door_out)];
             all.extend(steps.map(|(event, curve)| (event, room, 0, curve)));
             all.extend(by_lane(Event::Removal, room, &visits.removal));
         }
@@ -242,7 +243,8 @@ impl Maker<'_> {
             .map(|lane| {
                 let most = n.min(i64::try_from(self.model.lanes[lane].members.len()).unwrap_or(n));
                 let curve = self.curve(first, last, most);
-                for slot in curve.slots().filter(|&slot| !self.model.lane_open(lane, slot, length)).collect::<Vec<_>>() {
+                for slot in curve.slots().filter(|&slot| !self.model.lane_open(lane, slot, length)).collect::<Vec<_>>()
+                {
                     curve.close(&mut self.model.program, slot);
                 }
                 curve

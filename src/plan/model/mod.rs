@@ -102,8 +102,7 @@ impl Model {
         ensembles.sort_unstable();
         ensembles.dedup();
         let program = Program::default();
-        let mut model =
-            Self { grid, program, groups, lanes, ensembles, duties: vec![], rooms: vec![], tasks: vec![] };
+        let mut model = Self { grid, program, groups, lanes, ensembles, duties: vec![], rooms: vec![], tasks: vec![] };
         model.add_duties(night);
         model.add_people_rows(night);
         model.add_break_rows(night);
@@ -139,11 +138,6 @@ impl Model {
             self.lanes.iter().position(|l| l.members.contains(&lane.members[0])).unwrap_or(key.lane)
         });
         CurveKey { group, lane, ..key }
-    }
-
-    /// The place of a room ensemble in [`Model::ensembles`].
-    fn ensemble_place(&self, ensemble: EnsembleIx) -> usize {
-        self.ensembles.binary_search(&ensemble).expect("every entrant's ensemble was listed")
     }
 }
 

@@ -56,7 +56,7 @@ impl Model {
         let mut sum = Sum::new();
         let classes: std::collections::BTreeSet<u32> = night.roster.presence.iter().map(|p| p.class).collect();
         classes.iter().for_each(|&class| sum.add_sum(&self.uncovered(class), 1));
-        for (need, minutes) in [(Need::Must, 240), (Need::Wanted, 60)] {
+        for (need, minutes) in [(Need::Must, super::super::MUST_COUNTS), (Need::Wanted, super::super::WANTED_COUNTS)] {
             sum.add_sum(&self.missed(night, need), minutes);
         }
         sum
@@ -243,10 +243,7 @@ impl Model {
 }
 
 /// Unbroken runs of required presence of one class in a room.
-fn runs(
-    demand: &[Option<super::rooms::Demand>],
-    class: u32,
-) -> impl Iterator<Item = Vec<super::rooms::Demand>> + '_ {
+fn runs(demand: &[Option<super::rooms::Demand>], class: u32) -> impl Iterator<Item = Vec<super::rooms::Demand>> + '_ {
     demand
         .split(move |d| d.is_none_or(|d| d.class != class))
         .filter(|run| !run.is_empty())

@@ -352,7 +352,8 @@ impl Person<'_> {
     /// with one in a slot and with another `changeover` slots later.
     fn changeover_rows(&self, rows: &mut Rows) {
         let parts: Vec<Part> = self.parts();
-        let unworn: Vec<Part> = parts.iter().copied().filter(|&p| self.wearing(p).is_none() && p != Part::Break).collect();
+        let unworn: Vec<Part> =
+            parts.iter().copied().filter(|&p| self.wearing(p).is_none() && p != Part::Break).collect();
         let longest = unworn.iter().flat_map(|&from| parts.iter().map(move |&to| (from, to)));
         let Some(longest) = longest.map(|(from, to)| self.apart(from, to)).max() else { return };
         for gap in 1..=longest {

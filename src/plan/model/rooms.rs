@@ -165,7 +165,8 @@ impl Model {
 
     fn task_starts(&mut self, task: &Task) -> Vec<(Slot, Col)> {
         let first = self.grid.at_or_after(task.window.from).max(0);
-        let last = self.grid.at_or_before(task.window.to - task.length).min(self.grid.slots - self.grid.up(task.length));
+        let last =
+            self.grid.at_or_before(task.window.to - task.length).min(self.grid.slots - self.grid.up(task.length));
         (first..=last).map(|slot| (slot, self.program.whole(0, 1, Place::Night))).collect()
     }
 

@@ -232,8 +232,17 @@ impl<'a> Helpers<'a> {
                     let role = if role == Role::Assistant { PostRole::Assistant } else { PostRole::Observer };
                     let donned = don + worn.donning.0;
                     self.spells.push(Spell {
-                        person, role, don, donned, removal, off, lane, centi,
-                        after: None, observer: None, donning_observer: None,
+                        person,
+                        role,
+                        don,
+                        donned,
+                        removal,
+                        off,
+                        lane,
+                        centi,
+                        after: None,
+                        observer: None,
+                        donning_observer: None,
                     });
                     let place = self.spells.len() - 1;
                     let span = (don, off);
@@ -268,11 +277,12 @@ impl<'a> Helpers<'a> {
         let cleaning = self.night.limits.cleaning.0;
         uses.iter().enumerate().all(|(i, one)| {
             uses[i + 1..].iter().filter(|other| other.1 == one.1).all(|other| {
-                let follows = |a: &((At, At), Option<usize>, Option<usize>, Option<usize>),
-                               b: &((At, At), Option<usize>, Option<usize>, Option<usize>)| {
-                    let at_once = a.2.is_some() && b.3 == a.2;
-                    a.0.1 + if at_once { 0 } else { cleaning } <= b.0.0
-                };
+                let follows =
+                    |a: &((At, At), Option<usize>, Option<usize>, Option<usize>),
+                     b: &((At, At), Option<usize>, Option<usize>, Option<usize>)| {
+                        let at_once = a.2.is_some() && b.3 == a.2;
+                        a.0.1 + if at_once { 0 } else { cleaning } <= b.0.0
+                    };
                 follows(one, other) || follows(other, one)
             })
         })
@@ -329,8 +339,7 @@ impl<'a> Helpers<'a> {
         if spell.role == PostRole::Observer || spell.after.is_some() {
             return self.watch_assistant(place + 1);
         }
-        let watch =
-            Watch { wearer: spell.person, span: (spell.removal, spell.off), lane: spell.lane, in_kit: true };
+        let watch = Watch { wearer: spell.person, span: (spell.removal, spell.off), lane: spell.lane, in_kit: true };
         self.watch_spell(place, watch, &mut |s| s.watch_assistant(place + 1))
     }
 
@@ -348,12 +357,7 @@ impl<'a> Helpers<'a> {
         self.watch_spell(place, watch, &mut |s| s.watch_observer(place + 1))
     }
 
-    fn watch_spell(
-        &mut self,
-        place: usize,
-        watch: Watch,
-        then: &mut dyn FnMut(&mut Self) -> Option<()>,
-    ) -> Option<()> {
+    fn watch_spell(&mut self, place: usize, watch: Watch, then: &mut dyn FnMut(&mut Self) -> Option<()>) -> Option<()> {
         for person in self.people.all() {
             self.spells[place].observer = Some(person);
             self.watched(person, watch, then)?;
@@ -363,12 +367,7 @@ impl<'a> Helpers<'a> {
     }
 
     /// Runs `then` with `person` watching, in every way that is allowed.
-    fn watched(
-        &mut self,
-        person: usize,
-        watch: Watch,
-        then: &mut dyn FnMut(&mut Self) -> Option<()>,
-    ) -> Option<()> {
+    fn watched(&mut self, person: usize, watch: Watch, then: &mut dyn FnMut(&mut Self) -> Option<()>) -> Option<()> {
         if person == watch.wearer || self.people.apart(person, watch.wearer, Apart::Observer) {
             return Some(());
         }

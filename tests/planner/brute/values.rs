@@ -47,11 +47,7 @@ pub fn of_entries(night: &Night, set: &[Visit]) -> Vec<i64> {
 /// All levels with their values.
 pub fn in_order(night: &Night, worth: &[i64], cost: Cost) -> Vec<(Level, i64)> {
     let mut all: Vec<(Level, i64)> = levels(night).into_iter().zip(worth.iter().copied()).collect();
-    all.extend([
-        (Level::HelperRemovals, cost.posts),
-        (Level::LargestWear, cost.wear),
-        (Level::LargestLoad, cost.load),
-    ]);
+    all.extend([(Level::HelperRemovals, cost.posts), (Level::LargestWear, cost.wear), (Level::LargestLoad, cost.load)]);
     all
 }
 

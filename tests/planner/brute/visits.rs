@@ -111,7 +111,17 @@ impl<'a> Visits<'a> {
                         }
                         let centi = (off - start) * kit.cumulative_percent;
                         let times = Visit {
-                            person, room: 0, lane: 0, ensemble, don, donned, door_in, door_out, removal, off, centi,
+                            person,
+                            room: 0,
+                            lane: 0,
+                            ensemble,
+                            don,
+                            donned,
+                            door_in,
+                            door_out,
+                            removal,
+                            off,
+                            centi,
                         };
                         self.add_places(times, &mut all);
                     }
@@ -134,9 +144,7 @@ impl<'a> Visits<'a> {
     /// Whether two entries of different people may stand side by side.
     fn fit(&self, one: &Visit, other: &Visit) -> bool {
         let cleaning = self.night.limits.cleaning.0;
-        let lane = one.lane != other.lane
-            || one.off + cleaning <= other.removal
-            || other.off + cleaning <= one.removal;
+        let lane = one.lane != other.lane || one.off + cleaning <= other.removal || other.off + cleaning <= one.removal;
         let together = one.room == other.room && one.door_in < other.door_out && other.door_in < one.door_out;
         lane && !(together && self.people.apart(one.person, other.person, Apart::Room))
     }

@@ -1,0 +1,235 @@
+//! The smallest change that closes a gap, tried before it is claimed.
+//!
+//! Each change is made to a copy of the night, the rota is re-planned around
+//! the gap with everything else held, and the result goes through the check.
+//! Only a change after which the gap is gone, nothing else is worse and no
+//! rule is broken is named.
+
+use chrono::Days;
+
+use super::why::Short;
+use super::{Gap, Severity};
+use crate::check::{Review, TaskOutcome, review};
+use crate::night::{
+    EnsembleIx, FitTest, KitSize, Lane, Minutes, Need, Night, Person, PersonalLimits, Role, Rota, SignOff, Span, WornIn,
+};
+use crate::plan::{MUST_COUNTS, WANTED_COUNTS, mend};
+
+/// Gaps for which a change is looked for; the worst come first.
+const GAPS_LOOKED_AT: usize = 3;
+
+/// Gaps closer together than this may be closed by one person's one stretch.
+const TOGETHER: Minutes = Minutes(360);
+
+/// A change to the night.
+#[derive(Clone, Copy, PartialEq, Eq, Debug)]
+enum Change {
+    /// Two more kits of an ensemble, in the size there are most of.
+    Kits(EnsembleIx),
+    /// One more person in a role.
+    Person(Role),
+    /// One more lane.
+    Lane,
+    /// Two more entrants.
+    Pair,
+}
+
+/// Fills in the fix of each gap and returns changes that close several at once.
+pub fn add_fixes(
+    night: &Night,
+    rota: &Rota,
+    review: &Review,
+    gaps: &mut [Gap],
+    shorts: &[Option<Short>],
+) -> Vec<String> {
+    let before = Missed::of(night, review);
+    let mut found = Vec::new();
+    for (ix, (gap, &short)) in gaps.iter_mut().zip(shorts).enumerate() {
+        let Some(short) = short else { continue };
+        if ix >= GAPS_LOOKED_AT {
+            gap.fix = Some("not looked for: worse gaps come first".to_owned());
+            continue;
+        }
+        let change =
+            changes(night, short).into_iter().find(|&change| closes(night, rota, &before, change, &[gap.clone()]));
+        if let Some(change) = change {
+            gap.fix = Some(format!("{}: closes it, tried", words(night, change, stretch(night, gap.span))));
+            found.push((ix, change));
+        }
+    }
+    several(night, rota, &before, gaps, &found)
+}
+
+/// One change for all gaps that the same kind of change closes one by one.
+fn several(night: &Night, rota: &Rota, before: &Missed, gaps: &[Gap], found: &[(usize, Change)]) -> Vec<String> {
+    let Some(&(first, change)) = found.first() else { return vec![] };
+    let same: Vec<usize> = found.iter().filter(|f| f.1 == change).map(|f| f.0).collect();
+    let chosen: Vec<Gap> = same.iter().map(|&ix| gaps[ix].clone()).collect();
+    let around = hull(&chosen, gaps[first].span);
+    if same.len() < 2 || around.length() > TOGETHER || !closes(night, rota, before, change, &chosen) {
+        return vec![];
+    }
+    let numbers: Vec<String> = same.iter().map(|ix| (ix + 1).to_string()).collect();
+    vec![format!("{} closes gaps {}, tried", words(night, change, stretch(night, around)), numbers.join(" and "))]
+}
+
+fn hull(gaps: &[Gap], first: Span) -> Span {
+    gaps.iter().fold(first, |all, gap| Span::new(all.from.min(gap.span.from), all.to.max(gap.span.to)))
+}
+
+/// Changes to try, smallest first: of the kind that is short where one is.
+fn changes(night: &Night, short: Short) -> Vec<Change> {
+    match short {
+        Short::Role(Role::Entrant) => vec![Change::Person(Role::Entrant), Change::Pair],
+        Short::Role(role) => vec![Change::Person(role)],
+        Short::Lane => vec![Change::Lane],
+        Short::Together => {
+            let kits = (0..night.limits.ensembles.len()).map(EnsembleIx);
+            let kits = kits.filter(|&e| night.roster.kits.iter().any(|k| k.ensemble == e)).map(Change::Kits);
+            let people = [Role::DoffingObserver, Role::Assistant, Role::Entrant].map(Change::Person);
+            kits.chain(people).chain([Change::Lane]).collect()
+        }
+    }
+}
+
+/// What a rota misses, to compare with.
+struct Missed {
+    uncovered: i64,
+    must: i64,
+    wanted: i64,
+}
+
+impl Missed {
+    fn of(night: &Night, review: &Review) -> Self {
+        let missed = |need| {
+            let tasks = review.tasks.iter();
+            let count =
+                tasks.filter(|(t, o)| *o == TaskOutcome::Missed && night.roster.tasks[t.0].need == need).count();
+            i64::try_from(count).unwrap_or(i64::MAX)
+        };
+        let uncovered = review.measures.uncovered.values().map(|m| m.0).sum();
+        Self { uncovered, must: missed(Need::Must), wanted: missed(Need::Wanted) }
+    }
+
+    fn weight(&self) -> i64 {
+        self.uncovered + self.must * MUST_COUNTS + self.wanted * WANTED_COUNTS
+    }
+}
+
+/// Whether the change closes these gaps and makes nothing else worse.
+fn closes(night: &Night, rota: &Rota, before: &Missed, change: Change, gaps: &[Gap]) -> bool {
+    let Some(first) = gaps.first() else { return false };
+    let around = hull(gaps, first.span);
+    let changed = changed(night, change, stretch(night, around));
+    let target = before.weight() - gaps.iter().map(|gap| weight(night, gap)).sum::<i64>();
+    let Some(mended) = mend(&changed, rota, around, target) else { return false };
+    let after = review(&changed, &mended);
+    let missed = Missed::of(&changed, &after);
+    let no_worse = missed.uncovered <= before.uncovered && missed.must <= before.must && missed.wanted <= before.wanted;
+    after.faults.is_empty() && no_worse && gaps.iter().all(|gap| !still_there(&after, gap))
+}
+
+fn weight(night: &Night, gap: &Gap) -> i64 {
+    match (gap.severity, gap.short, gap.task) {
+        (Severity::PatientAlone, Some((needed, inside)), _) => {
+            gap.span.length().0 * i64::from(needed - inside.min(needed))
+        }
+        (_, _, Some(task)) if night.roster.tasks[task.0].need == Need::Must => MUST_COUNTS,
+        (_, _, Some(_)) => WANTED_COUNTS,
+        _ => 0,
+    }
+}
+
+fn still_there(after: &Review, gap: &Gap) -> bool {
+    match gap.task {
+        Some(task) => after.tasks.contains(&(task, TaskOutcome::Missed)),
+        None => after.shortages.iter().any(|s| s.room == gap.room && s.span.overlaps(gap.span)),
+    }
+}
+
+/// When one more person would be there: from donning before the gap to the last shower after it.
+fn stretch(night: &Night, gap: Span) -> Span {
+    let longest =
+        |of: fn(&crate::night::Ensemble) -> Minutes| night.limits.ensembles.iter().map(of).max().unwrap_or_default();
+    let donning = longest(|e| e.donning);
+    let removal = longest(|e| e.removal);
+    let from = gap.from - donning - donning - Minutes(30);
+    let to = gap.to + removal + removal + night.limits.cleaning + night.limits.shower + Minutes(45);
+    let quarter = Minutes(15);
+    let start = night.roster.shift.from;
+    Span::new(start + (from - start).down_to_grid(quarter), start + (to - start).up_to_grid(quarter))
+        .intersection(night.roster.shift)
+}
+
+fn changed(night: &Night, change: Change, when: Span) -> Night {
+    let mut night = night.clone();
+    match change {
+        Change::Kits(ensemble) => {
+            let most = night.roster.kits.iter_mut().filter(|k| k.ensemble == ensemble).max_by_key(|k| k.count);
+            most.into_iter().for_each(|k| k.count += 2);
+        }
+        Change::Person(role) => add_person(&mut night, role, when),
+        Change::Lane => night.roster.lanes.push(Lane { id: "+".to_owned(), closures: vec![] }),
+        Change::Pair => {
+            add_person(&mut night, Role::Entrant, when);
+            add_person(&mut night, Role::Entrant, when);
+        }
+    }
+    night
+}
+
+/// One more person who holds one role (an observer watches donnings too), is
+/// rested, and wears the size there is most of.
+fn add_person(night: &mut Night, role: Role, when: Span) {
+    let day = night.roster.clock.date(when.to);
+    let valid_through = day.checked_add_days(Days::new(1)).unwrap_or(day);
+    let roles = match role {
+        Role::DoffingObserver => vec![Role::DoffingObserver, Role::DonningObserver],
+        other => vec![other],
+    };
+    let mut skills: Vec<String> = night.roster.tasks.iter().filter_map(|t| t.skill.clone()).collect();
+    skills.sort();
+    skills.dedup();
+    let worn = if role == Role::Entrant { WornIn::Room } else { WornIn::DoffingArea };
+    let ensembles = (0..night.limits.ensembles.len()).map(EnsembleIx);
+    let kits = ensembles.filter(|&e| night.limits.ensemble(e).worn_in == worn);
+    let kits: Vec<KitSize> = kits.filter_map(|e| most_stocked(night, e)).collect();
+    let fit_tests = night.roster.respirators.iter().filter(|r| r.count > 0);
+    let fit_tests =
+        fit_tests.map(|r| FitTest { respirator: r.respirator.clone(), size: r.size.clone(), valid_through }).collect();
+    night.roster.people.push(Person {
+        id: "NEW".to_owned(),
+        on_duty: when,
+        last_off_duty: None,
+        last_removal: None,
+        worn_before: Minutes::ZERO,
+        enter_today: true,
+        doffing_area_today: true,
+        sign_offs: roles.into_iter().map(|role| SignOff { role, valid_through }).collect(),
+        fit_tests,
+        kits,
+        skills,
+        own: PersonalLimits::default(),
+    });
+}
+
+/// The size of an ensemble of which most may be used: the newcomer takes from the same shelf.
+fn most_stocked(night: &Night, ensemble: EnsembleIx) -> Option<KitSize> {
+    let rows = night.roster.kits.iter().filter(|k| k.ensemble == ensemble);
+    let most = rows.max_by_key(|k| k.count.saturating_sub(k.reserve))?;
+    Some(KitSize { ensemble, size: most.size.clone() })
+}
+
+fn words(night: &Night, change: Change, when: Span) -> String {
+    let clock = night.roster.clock;
+    let times = format!("{}-{}", clock.hhmm(when.from), clock.hhmm(when.to));
+    match change {
+        Change::Kits(ensemble) => format!("two more {} kits", night.limits.ensemble(ensemble).id),
+        Change::Person(Role::DoffingObserver) => format!("one more doffing observer {times}"),
+        Change::Person(Role::DonningObserver) => format!("one more donning observer {times}"),
+        Change::Person(Role::Assistant) => format!("one more doffing assistant {times}"),
+        Change::Person(Role::Entrant) => format!("one more entrant {times}"),
+        Change::Lane => "one more lane".to_owned(),
+        Change::Pair => format!("two more entrants {times}"),
+    }
+}

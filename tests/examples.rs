@@ -1,0 +1,182 @@
+//! The example rosters and constraint sets: all of them are read, planned and checked.
+
+use std::collections::BTreeSet;
+use std::fs;
+use std::path::{Path, PathBuf};
+
+use anteroom::check::{Review, review};
+use anteroom::night::{Night, Rota};
+use anteroom::plan::{Effort, Watch, plan};
+use anteroom::read::{self, Source};
+use chrono::NaiveDate;
+
+/// A roster, the constraint set it is meant for, and whether all of it can be covered.
+struct Example {
+    roster: &'static str,
+    limits: &'static str,
+    coverable: bool,
+}
+
+const QUIET: Example = Example { roster: "quiet-night", limits: "temperate", coverable: true };
+const TWO_ROOMS: Example = Example { roster: "two-rooms", limits: "temperate", coverable: true };
+const HOT: Example = Example { roster: "hot-day", limits: "hot", coverable: true };
+const SHORT: Example = Example { roster: "short-staffed", limits: "temperate", coverable: false };
+const CLOCKS: Example = Example { roster: "clock-change-night", limits: "respirator-classes", coverable: true };
+const SHORT_WEAR: Example = Example { roster: "short-wear-afternoon", limits: "forty-five-twenty", coverable: true };
+const EXAMPLES: [Example; 6] = [QUIET, TWO_ROOMS, HOT, SHORT, CLOCKS, SHORT_WEAR];
+
+/// Little work, so that the tests are quick: the rota may have more gaps than it need.
+const LITTLE: Effort = Effort { work: 20_000, seconds: None };
+
+/// Nobody watches, nobody stops.
+struct Alone;
+
+impl Watch for Alone {
+    fn progress(&mut self, _uncovered: i64, _at_least: i64) {}
+    fn stop(&self) -> bool {
+        false
+    }
+}
+
+fn path(folder: &str, name: &str) -> PathBuf {
+    Path::new(env!("CARGO_MANIFEST_DIR")).join(folder).join(format!("{name}.toml"))
+}
+
+fn source(folder: &str, name: &str) -> Source {
+    let bytes = fs::read(path(folder, name)).expect("the example is there");
+    Source::new(&format!("{folder}/{name}.toml"), &bytes)
+}
+
+fn night(example: &Example, private: Option<&Source>) -> (Night, String) {
+    let today = NaiveDate::from_ymd_opt(2031, 3, 1).expect("a day");
+    let (roster, limits) = (source("rosters", example.roster), source("constraints", example.limits));
+    match read::night(&roster, &limits, private, today) {
+        Ok((night, findings)) => (night, findings.render()),
+        Err(findings) => panic!("{}", findings.render()),
+    }
+}
+
+fn planned(night: &Night) -> (Rota, Review) {
+    let rota = plan(night, LITTLE, &mut Alone).rota;
+    let review = review(night, &rota);
+    assert!(review.faults.is_empty(), "{:#?}", review.faults);
+    (rota, review)
+}
+
+fn stems(folder: &str) -> BTreeSet<String> {
+    let files = fs::read_dir(Path::new(env!("CARGO_MANIFEST_DIR")).join(folder)).expect("the folder");
+    let names = files.map(|file| file.expect("a file").file_name().to_string_lossy().into_owned());
+    names.filter_map(|name| name.strip_suffix(".toml").map(str::to_owned)).collect()
+}
+
+#[test]
+fn every_file_is_an_example_here() {
+    let rosters = EXAMPLES.map(|e| e.roster.to_owned()).into_iter().chain(["quiet-night.private".to_owned()]);
+    assert_eq!(stems("rosters"), rosters.collect());
+    assert_eq!(stems("constraints"), EXAMPLES.map(|e| e.limits.to_owned()).into_iter().collect());
+}
+
+#[test]
+fn each_is_marked_and_meant_for_its_limits() {
+    for example in &EXAMPLES {
+        let (night, told) = night(example, None);
+        assert!(night.roster.example && night.limits.example, "{} is not marked EXAMPLE", example.roster);
+        assert_eq!(night.roster.constraint_set, night.limits.name);
+        assert!(night.limits.sources.iter().any(|source| source.contains("invented")), "{}", example.limits);
+        assert!(!told.contains("warning"), "{told}");
+    }
+}
+
+#[test]
+fn no_line_is_wider_than_a_terminal() {
+    let files = stems("rosters").into_iter().map(|name| path("rosters", &name));
+    for file in files.chain(stems("constraints").into_iter().map(|name| path("constraints", &name))) {
+        let text = fs::read_to_string(&file).expect("text");
+        let wide = text.lines().find(|line| line.chars().count() > 80);
+        assert_eq!(wide, None, "{}", file.display());
+    }
+}
+
+#[test]
+fn personal_limits_are_read_and_kept() {
+    let private = source("rosters", "quiet-night.private");
+    let (night, told) = night(&QUIET, Some(&private));
+    let jt = night.roster.people.iter().find(|person| person.id == "JT").expect("JT is on the roster");
+    assert!(jt.own.max_wear.is_some() && jt.own.cumulative_wear.is_some() && jt.own.rest.is_some());
+    assert!(!told.contains("120") && !told.contains("240"), "{told}");
+}
+
+/// Emerging Infectious Diseases 2016;22(2), abstract: 45 minutes of wear, 20 of recovery.
+#[test]
+fn forty_five_and_twenty_are_as_published() {
+    let (night, _) = night(&SHORT_WEAR, None);
+    let kit = &night.limits.ensembles[0];
+    assert_eq!((kit.id.as_str(), kit.max_wear.0, kit.recovery.0), ("F", 45, 20));
+    assert_eq!(night.limits.rest[0][0].0, 20);
+}
+
+/// DGUV Regel 112-190, table 21: wear, rest and wear per shift are 75, 30, 360
+/// and 150, 30, 420. What the percent lets through is never more than the table.
+#[test]
+fn the_respirator_classes_are_as_published() {
+    let (night, _) = night(&CLOCKS, None);
+    for (ix, id, wear, rest, per_shift) in [(0, "FFP", 75, 30, 360), (1, "PAPR", 150, 30, 420)] {
+        let kit = &night.limits.ensembles[ix];
+        assert_eq!((kit.id.as_str(), kit.max_wear.0), (id, wear));
+        assert!(night.limits.rest[ix][..2].iter().all(|r| r.0 == rest));
+        let most = night.limits.cumulative_wear.0 * 100 / kit.cumulative_percent;
+        assert!(most <= per_shift && most >= per_shift - 2, "{id}: {most}");
+    }
+}
+
+#[test]
+fn the_hour_that_comes_twice_is_counted_twice() {
+    let (night, _) = night(&CLOCKS, None);
+    assert_eq!(night.roster.shift.length().0, 13 * 60 + 30);
+    assert_eq!(night.roster.presence[0].span.length().0, 150);
+    assert_eq!(night.roster.tasks[1].window.length().0, 90);
+}
+
+fn is_planned(example: &Example) {
+    let (night, _) = night(example, None);
+    let (_, review) = planned(&night);
+    let gaps = !review.shortages.is_empty() || review.measures.must_missed + review.measures.wanted_missed > 0;
+    assert!(example.coverable || gaps, "{} was covered", example.roster);
+}
+
+#[test]
+fn quiet_night_is_planned() {
+    is_planned(&QUIET);
+}
+
+#[test]
+fn two_rooms_are_planned() {
+    is_planned(&TWO_ROOMS);
+}
+
+#[test]
+fn hot_day_is_planned() {
+    is_planned(&HOT);
+}
+
+#[test]
+fn clock_change_night_is_planned() {
+    is_planned(&CLOCKS);
+}
+
+#[test]
+fn short_wear_afternoon_is_planned() {
+    is_planned(&SHORT_WEAR);
+}
+
+/// After midnight nobody may watch a removal, so nobody goes in who would come out then.
+#[test]
+fn short_staffed_night_withholds_what_cannot_be_got_out() {
+    let (night, _) = night(&SHORT, None);
+    let (rota, review) = planned(&night);
+    let midnight = night.roster.end_of_day(NaiveDate::from_ymd_opt(2031, 3, 11).expect("a day"));
+    assert!(rota.entries.iter().all(|entry| entry.off <= midnight));
+    let late = night.roster.presence[1].span;
+    assert!(review.shortages.iter().any(|gap| gap.span == late && gap.present == 0), "{:?}", review.shortages);
+    assert!(review.measures.must_missed >= 1);
+}
