@@ -40,6 +40,14 @@ pub struct Solved {
     pub work: u64,
 }
 
+impl Solved {
+    /// Whether the solve ran to its end and yet its point is not as good as its bound.
+    fn contradicts_itself(&self, sum: &Sum) -> bool {
+        let value = self.point.as_ref().map(|point| sum.value(point));
+        self.stopped.is_none() && value.zip(self.at_least).is_none_or(|(value, at_least)| value > at_least)
+    }
+}
+
 /// Minimises `sum` over `program`. Columns in `free` keep their bounds, the
 /// others too: nothing is fixed here. `start` must satisfy every row.
 pub fn minimise(program: &Program, sum: &Sum, start: Option<&[i64]>, limit: &Limit<'_>) -> Solved {
@@ -64,7 +72,14 @@ pub fn minimise(program: &Program, sum: &Sum, start: Option<&[i64]>, limit: &Lim
     let Ok(solved) = solved else {
         return Solved { point: None, at_least: None, stopped: stop.stopped, work: stop.seen + overhead(program) };
     };
-    read(program, sum, &solved, &stop)
+    let solved = read(program, sum, &solved, &stop);
+    if start.is_some() && solved.contradicts_itself(sum) {
+        // HiGHS 1.16 can lose its way between a start and the presolved program: it then reports a better
+        // objective and hands back the start. Without a start there is nothing to confuse.
+        let again = minimise(program, sum, None, limit);
+        return Solved { work: again.work + solved.work, ..again };
+    }
+    solved
 }
 
 fn add_columns(variables: &mut ProblemVariables, program: &Program) -> Vec<Variable> {

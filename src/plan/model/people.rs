@@ -247,7 +247,8 @@ impl Person<'_> {
         let changeover = grid.up(limits.changeover);
         let reset = grid.up(limits.observer_reset);
         if let Some(worn) = self.wearing(from) {
-            return self.rest_after(worn, to, changeover);
+            // The same duty again is no change of duty.
+            return self.rest_after(worn, to, if from == to { 0 } else { changeover });
         }
         match (from, to) {
             (Part::Break, _) | (_, Part::Break) => 0,
