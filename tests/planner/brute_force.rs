@@ -88,7 +88,9 @@ fn one() {
     let f = family(&name);
     let night = night(f, seed);
     let found = best(&night).unwrap();
-    if let Err(story) = compare(&night, &found) { panic!("{story}"); }
+    if let Err(story) = compare(&night, &found) {
+        panic!("{story}");
+    }
 }
 
 families! {
