@@ -9,7 +9,7 @@ use crate::nights::{AMPLE, Unwatched, measured};
 use crate::random::{FAMILIES, Family, Tiny};
 
 /// The night of a family and a seed.
-fn night(family: &Family, seed: u64) -> Night {
+pub fn night(family: &Family, seed: u64) -> Night {
     let mut tiny = Tiny::new(seed);
     (family.make)(&mut tiny);
     tiny.night

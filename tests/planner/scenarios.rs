@@ -275,7 +275,7 @@ fn s1_five_paired_visits() {
     proven(&found, Level::Removals, 10);
     proven(&found, Level::HelperRemovals, 10);
     // First out 10+60+20 = 90, second waits 20+10: 120. Ten entries, eight people: two go twice, 90+90 = 180.
-    proven(&found, Level::LargestWear, 180 * 100);
+    proven(&found, Level::LargestWear, 180);
     let wear: i64 = night.roster.person_indices().map(|p| wear_of(&night, &found, p)).sum();
     assert_eq!(wear, 5 * 210);
     // 04:30 + 60 + 50 = 06:20.
