@@ -50,6 +50,8 @@ pub struct Ability {
     pub enter: Option<Wearing>,
     /// Assisting, in a kit.
     pub assist: Option<Wearing>,
+    /// Assisting where assistants wear no kit: removal and the cleaning that is theirs.
+    pub assist_without_kit: Option<Window>,
     /// Watching removals, in a kit.
     pub observe_in_kit: Option<Wearing>,
     /// Watching removals without a kit, `[removal start, off)`; ready and reset lie in `on_duty`.
@@ -84,6 +86,7 @@ pub fn ability(night: &Night, grid: &Grid, ix: PersonIx) -> Ability {
     Ability {
         enter: night.room_ensemble(ix).and_then(|e| wearing(night, grid, person, Role::Entrant, e)),
         assist: kit(PostRole::Assistant).and_then(|e| wearing(night, grid, person, Role::Assistant, e)),
+        assist_without_kit: assisting_without_kit(night, grid, person),
         observe_in_kit: kit(PostRole::Observer).and_then(|e| wearing(night, grid, person, Role::DoffingObserver, e)),
         observe_removal: person
             .doffing_area_today
@@ -190,6 +193,17 @@ fn fitted_until(night: &Night, person: &Person, ensemble: EnsembleIx) -> Option<
     tests.filter(|t| on_shelf(&t.respirator, Some(&t.size))).map(|t| night.roster.end_of_day(t.valid_through)).max()
 }
 
+/// Assisting without a kit, if signed off and flagged for it and the unit has no kit for it.
+fn assisting_without_kit(night: &Night, grid: &Grid, person: &Person) -> Option<Window> {
+    if night.limits.assistant_kit.is_some() || !person.doffing_area_today {
+        return None;
+    }
+    let signed = night.roster.end_of_day(person.signed_through(Role::Assistant)?);
+    let rested = person.last_removal.map(|last| last.off + rest_before_unlisted(night, person, last.ensemble));
+    let from = rested.map_or(duty_from(night, person), |at| at.max(duty_from(night, person)));
+    Window { first: start(grid, from), end: end(grid, signed.min(person.on_duty.to)) }.not_empty()
+}
+
 /// Watching without a kit, if signed off for it.
 fn watching(night: &Night, grid: &Grid, person: &Person, duty: CleanDuty) -> Option<Window> {
     let role = match duty {
@@ -205,6 +219,12 @@ fn watching(night: &Night, grid: &Grid, person: &Person, duty: CleanDuty) -> Opt
     };
     let last = end(grid, signed).min(end(grid, person.on_duty.to) - reset);
     Window { first: start(grid, from) + ready, end: last }.not_empty()
+}
+
+/// Rest before a duty without a kit that no unit may list: all of it (B5, A8).
+fn rest_before_unlisted(night: &Night, person: &Person, worn: EnsembleIx) -> Minutes {
+    let recovery = night.limits.ensemble(worn).recovery;
+    recovery.max(night.limits.rest_between(worn, worn)).max(own_rest(person))
 }
 
 /// Rest before a duty without a kit, the person's own included (B5, A8).

@@ -15,6 +15,7 @@ mod part;
 mod program;
 mod search;
 mod solve;
+mod stated;
 mod thin;
 mod tolerance;
 
@@ -22,6 +23,7 @@ use crate::night::{Night, Rota};
 
 pub use level::{Level, LevelResult};
 pub use mend::mend;
+pub use stated::{Stated, StatedColumn, StatedRow, stated};
 
 /// What a must-do task not done weighs beside uncovered person-minutes, where
 /// one figure is needed to steer by. Levels are never mixed in what is reported.

@@ -65,12 +65,6 @@ impl Stage {
         self.known.iter().find(|r| r.level == level).map(|r| r.value)
     }
 
-    /// Whether a level is better left until people have names: the last
-    /// tie-break is settled for them again in any case.
-    fn leaves_to_names(&self, level: Level) -> bool {
-        self.grouping == Grouping::Alike && level == Level::MinutesDressed
-    }
-
     /// What a relaxation showed this level cannot be below. It only holds
     /// while every level before came out as it did there.
     fn known_bound(&self, level: Level) -> Option<i64> {
@@ -100,6 +94,9 @@ impl Search<'_> {
 
     fn settle_levels(&mut self, stage: &mut Stage, counted: Option<&Model>, point: &mut Vec<i64>) {
         for level in Model::levels(self.night, stage.grouping) {
+            if level == Level::MinutesDressed {
+                self.budget.release();
+            }
             let sum = stage.model.objective(self.night, level);
             Self::complete(&stage.model.program, &sum, point);
             // No level can be below nothing at all, whatever the columns' bounds say.
@@ -165,8 +162,8 @@ impl Search<'_> {
             if let Some(counted) = counted.filter(|_| level.is_about_one_person()) {
                 self.rename(counted, model, sum, point, floor);
             }
-            if level.is_local() && !stage.leaves_to_names(level) && stage.known_value(level) != Some(sum.value(point)) {
-                self.slide(model, sum, point, floor);
+            if level.is_local() && stage.known_value(level) != Some(sum.value(point)) {
+                self.slide(model, level, sum, point, floor);
             }
             if matches!(level, Level::Uncovered(_)) && sum.value(point) > floor && columns <= BOUNDED {
                 return floor.max(self.relaxed(program, sum).unwrap_or(i64::MIN));
@@ -201,17 +198,23 @@ impl Search<'_> {
 
     /// Re-plans window after window until a whole pass improves nothing:
     /// first wide windows on the beat, then narrower ones with every slot.
-    fn slide(&mut self, model: &Model, sum: &Sum, point: &mut Vec<i64>, floor: i64) {
+    fn slide(&mut self, model: &Model, level: Level, sum: &Sum, point: &mut Vec<i64>, floor: i64) {
         let program = &model.program;
         let night = model.grid.slots;
         let beat = on_beat(self.night, model);
+        // A wait is taken out only by a window that holds both of its ends.
+        let free = if level == Level::MinutesDressed { 2 * WINDOW } else { WINDOW };
         for allowed in [Some(beat.as_slice()), None] {
             let per_slot = program.free_per_slot(allowed).max(1);
-            let width = i32::try_from(WINDOW / per_slot).unwrap_or(night).clamp(12, night.max(12));
+            let width = i32::try_from(free / per_slot).unwrap_or(night).clamp(12, night.max(12));
             loop {
                 let before = sum.value(point);
                 let mut from = 0;
                 while from < night && sum.value(point) > floor && !self.budget.is_spent() {
+                    if level == Level::MinutesDressed && !model.anything_in(point, (from, from + width)) {
+                        from += width / 2;
+                        continue;
+                    }
                     self.replan(program, sum, point, &window(program, point, (from, from + width), allowed));
                     from += width / 2;
                 }

@@ -4,7 +4,7 @@ use std::time::Instant;
 
 use good_lp::solvers::highs::highs;
 use good_lp::{Constraint, Expression, ProblemVariables, SolverModel, Variable, constraint, variable};
-use highs::HighsSolutionStatus;
+use highs::{HighsModelStatus, HighsSolutionStatus};
 
 use super::interrupt::{Stop, Stopped, listen};
 use super::program::{Program, Sum};
@@ -40,9 +40,20 @@ pub struct Solved {
     pub work: u64,
 }
 
+impl Solved {
+    /// Whether the solve ran to its end and yet its point is not as good as its bound.
+    fn contradicts_itself(&self, sum: &Sum) -> bool {
+        let value = self.point.as_ref().map(|point| sum.value(point));
+        self.stopped.is_none() && value.zip(self.at_least).is_none_or(|(value, at_least)| value > at_least)
+    }
+}
+
 /// Minimises `sum` over `program`. Columns in `free` keep their bounds, the
 /// others too: nothing is fixed here. `start` must satisfy every row.
 pub fn minimise(program: &Program, sum: &Sum, start: Option<&[i64]>, limit: &Limit<'_>) -> Solved {
+    if program.columns.is_empty() {
+        return nothing_to_decide(program, sum);
+    }
     let mut variables = ProblemVariables::new();
     let columns = add_columns(&mut variables, program);
     let objective = expression(&sum.terms, &columns);
@@ -64,7 +75,14 @@ pub fn minimise(program: &Program, sum: &Sum, start: Option<&[i64]>, limit: &Lim
     let Ok(solved) = solved else {
         return Solved { point: None, at_least: None, stopped: stop.stopped, work: stop.seen + overhead(program) };
     };
-    read(program, sum, &solved, &stop)
+    let solved = read(program, sum, &solved, &stop);
+    if start.is_some() && solved.contradicts_itself(sum) {
+        // HiGHS 1.16 can lose its way between a start and the presolved program: it then reports a better
+        // objective and hands back the start. Without a start there is nothing to confuse.
+        let again = minimise(program, sum, None, limit);
+        return Solved { work: again.work + solved.work, ..again };
+    }
+    solved
 }
 
 fn add_columns(variables: &mut ProblemVariables, program: &Program) -> Vec<Variable> {
@@ -110,7 +128,7 @@ fn set_options(model: &mut highs::Model) {
 fn read(program: &Program, sum: &Sum, solved: &highs::SolvedModel, stop: &Stop<'_>) -> Solved {
     let found = solved.primal_solution_status() == HighsSolutionStatus::Feasible;
     let point = found.then(|| rounded(solved.get_solution().columns())).filter(|point| program.accepts(point));
-    let bound = solved.double_info_value(c"mip_dual_bound").ok().filter(|b| b.is_finite());
+    let bound = bound(program, solved).filter(|b| b.is_finite());
     let at_least = bound.and_then(up_to_whole).map(|b| b + sum.constant);
     let pivots = u64::try_from(solved.simplex_iteration_count()).unwrap_or(0).max(stop.seen);
     Solved { point, at_least, stopped: stop.stopped, work: pivots + overhead(program) }
@@ -119,6 +137,21 @@ fn read(program: &Program, sum: &Sum, solved: &highs::SolvedModel, stop: &Stop<'
 /// What reading and reducing a program costs before the first pivot, in pivots' worth of time.
 fn overhead(program: &Program) -> u64 {
     u64::try_from((program.columns.len() + program.rows.len()) / 40).unwrap_or(u64::MAX)
+}
+
+/// What the sum cannot be below. Without whole-number columns there is no tree
+/// and no bound but the optimum itself.
+fn bound(program: &Program, solved: &highs::SolvedModel) -> Option<f64> {
+    if program.columns.iter().any(|c| c.integer) {
+        return solved.double_info_value(c"mip_dual_bound").ok();
+    }
+    (solved.status() == HighsModelStatus::Optimal).then(|| solved.objective_value())
+}
+
+/// A program without columns: HiGHS has no answer to it.
+fn nothing_to_decide(program: &Program, sum: &Sum) -> Solved {
+    let point = program.accepts(&[]).then(Vec::new);
+    Solved { point, at_least: Some(sum.constant), stopped: None, work: 0 }
 }
 
 fn rounded(values: &[f64]) -> Vec<i64> {

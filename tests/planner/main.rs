@@ -2,6 +2,9 @@
 
 mod brute;
 mod brute_force;
+mod edges;
 mod nights;
+mod planned_is_clean;
 mod random;
 mod scenarios;
+mod second_solver;

@@ -211,6 +211,11 @@ pub fn trusted(night: &Night, planned: &Planned) {
     }
 }
 
+/// Hundredths of a minute in minutes, rounded up.
+pub const fn minutes_of_centi(centi: i64) -> i64 {
+    (centi + 99).div_euclid(100)
+}
+
 /// What the check measures at a level; the last tie-break is nobody's business but the planner's.
 pub fn measured(night: &Night, planned: &Planned, level: Level) -> Option<i64> {
     let found = measure(night, &planned.rota);
@@ -222,7 +227,7 @@ pub fn measured(night: &Night, planned: &Planned, level: Level) -> Option<i64> {
         Level::WantedMissed => found.wanted_missed.into(),
         Level::Removals => found.removals.into(),
         Level::HelperRemovals => found.helper_removals.into(),
-        Level::LargestWear => found.largest_wear_centi,
+        Level::LargestWear => minutes_of_centi(found.largest_wear_centi),
         Level::LargestLoad => found.largest_load.0,
         Level::MinutesDressed => return None,
     })

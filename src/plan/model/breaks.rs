@@ -49,7 +49,7 @@ impl Model {
         let posts = d.assisting.iter().chain(&d.observing).map(|p| &p.don);
         let entries = d.entering.iter().flat_map(|e| e.rooms.iter().map(|v| &v.don));
         let watches = d.watches.iter().flat_map(|w| w.entrant.iter().chain(&w.both).flatten().chain(&w.assistant));
-        let others = d.watches_donning.iter().chain([&d.watches_observer]);
+        let others = d.watches_donning.iter().chain([&d.watches_observer]).chain(d.assists.iter().flatten());
         for curve in posts.chain(entries).chain(watches).chain(others) {
             let mut none = Sum::new();
             curve.add_all(&mut none, 1);

@@ -200,9 +200,10 @@ impl Maker<'_> {
             None => ability.observe_removal,
             Some(_) => kitted.map(on_post),
         };
+        let help = ability.assist.as_ref().map(on_post).or_else(|| self.help_without_kit(ability.assist_without_kit));
         Duties {
             entering: ability.enter.as_ref().map(|w| self.entering(w)),
-            assists: ability.assist.as_ref().map(|w| self.assists(w)).unwrap_or_default(),
+            assists: help.map(|w| self.assists(w)).unwrap_or_default(),
             assisting: ability.assist.as_ref().map(|w| self.posting(w, PostRole::Assistant)),
             observing: kitted.map(|w| self.posting(w, PostRole::Observer)),
             watches: watch.map(|w| self.watches(w)),
@@ -279,8 +280,14 @@ impl Maker<'_> {
         kit.map_or(0, |kit| self.model.grid.up(self.night.limits.ensemble(kit).removal))
     }
 
-    fn assists(&mut self, wearing: &Wearing) -> Vec<Vec<Curve>> {
-        let Window { first, end } = on_post(wearing);
+    /// When removals may be assisted without a kit: the cleaning that is theirs still fits in.
+    fn help_without_kit(&self, window: Option<Window>) -> Option<Window> {
+        let cleaning = self.model.assistant_cleaning_slots(self.night);
+        window.map(|w| Window { end: w.end - cleaning, ..w })
+    }
+
+    fn assists(&mut self, window: Window) -> Vec<Vec<Curve>> {
+        let Window { first, end } = window;
         (0..self.model.ensembles.len())
             .map(|place| {
                 let length = self.removal_of(place);

@@ -203,6 +203,10 @@ impl Model {
             }
             watches.assistant.iter().for_each(|c| count(c, own));
         }
+        for (kind, lanes) in duties.assists.iter().enumerate().filter(|_| duties.assisting.is_none()) {
+            let length = self.removal_slots(night, kind) + self.assistant_cleaning_slots(night);
+            lanes.iter().for_each(|c| count(c, length));
+        }
         duties.donning_heads.iter().flatten().for_each(|&head| sum.add(head, step));
     }
 

@@ -18,6 +18,8 @@ enum Part {
     Donning,
     /// Watching removals in a lane group, without a kit.
     Lane(usize),
+    /// Assisting removals in a lane group, without a kit.
+    Help(usize),
     /// Watching an observer's own removal.
     ObserverRemoval,
     Break,
@@ -173,6 +175,9 @@ impl Person<'_> {
         if d.watches.is_some() && d.observing.is_none() {
             parts.extend((0..self.model.lanes.len()).map(Part::Lane));
         }
+        if d.assisting.is_none() && !d.assists.is_empty() {
+            parts.extend((0..self.model.lanes.len()).map(Part::Help));
+        }
         parts.extend((!d.watches_observer.is_empty()).then_some(Part::ObserverRemoval));
         parts.extend((!d.breaks.is_empty()).then_some(Part::Break));
         parts
@@ -183,7 +188,7 @@ impl Person<'_> {
             Part::Enter => self.duties.entering.as_ref().map(|e| &e.wearing),
             Part::Assist => self.duties.assisting.as_ref().map(|p| &p.wearing),
             Part::Observe => self.duties.observing.as_ref().map(|p| &p.wearing),
-            Part::Donning | Part::Lane(_) | Part::ObserverRemoval | Part::Break => None,
+            Part::Donning | Part::Lane(_) | Part::Help(_) | Part::ObserverRemoval | Part::Break => None,
         }
     }
 
@@ -193,7 +198,7 @@ impl Person<'_> {
             Part::Enter => self.duties.entering.iter().flat_map(Entering::removals).collect(),
             Part::Assist => self.duties.assisting.iter().flat_map(Posting::removals).collect(),
             Part::Observe => self.duties.observing.iter().flat_map(Posting::removals).collect(),
-            Part::Donning | Part::Lane(_) | Part::ObserverRemoval | Part::Break => vec![],
+            Part::Donning | Part::Lane(_) | Part::Help(_) | Part::ObserverRemoval | Part::Break => vec![],
         }
     }
 
@@ -203,7 +208,7 @@ impl Person<'_> {
             Part::Enter => self.duties.entering.iter().flat_map(|e| e.rooms.iter().map(|v| &v.don)).collect(),
             Part::Assist => self.duties.assisting.iter().map(|p| &p.don).collect(),
             Part::Observe => self.duties.observing.iter().map(|p| &p.don).collect(),
-            Part::Donning | Part::Lane(_) | Part::ObserverRemoval | Part::Break => vec![],
+            Part::Donning | Part::Lane(_) | Part::Help(_) | Part::ObserverRemoval | Part::Break => vec![],
         }
     }
 
@@ -227,6 +232,7 @@ impl Person<'_> {
                 None => {}
             },
             Part::Lane(lane) => self.model.add_watching_lane(self.night, d, sum, lane, slot),
+            Part::Help(lane) => sum.add_sum(&self.model.assisting_lane(self.night, d, lane, slot), 1),
             Part::ObserverRemoval => {
                 let before = grid.up(limits.observer_ready);
                 let after = self.model.observer_removal_slots(self.night) + grid.up(limits.observer_reset);
@@ -247,7 +253,8 @@ impl Person<'_> {
         let changeover = grid.up(limits.changeover);
         let reset = grid.up(limits.observer_reset);
         if let Some(worn) = self.wearing(from) {
-            return self.rest_after(worn, to, changeover);
+            // The same duty again is no change of duty.
+            return self.rest_after(worn, to, if from == to { 0 } else { changeover });
         }
         match (from, to) {
             (Part::Break, _) | (_, Part::Break) => 0,
@@ -270,6 +277,10 @@ impl Person<'_> {
         match to {
             Part::Donning => clean(CleanDuty::DonningObserver),
             Part::Lane(_) | Part::ObserverRemoval => clean(CleanDuty::DoffingObserver),
+            Part::Help(_) => {
+                let rest = grid.up(limits.rest_between(worn.ensemble, worn.ensemble));
+                rest.max(self.group.ability.own_rest).max(worn.recovery).max(changeover)
+            }
             Part::Break if limits.breaks.is_some_and(|b| b.recovery_counts) => 0,
             Part::Break => worn.recovery,
             Part::Enter | Part::Assist | Part::Observe => unreachable!("worn parts returned above"),

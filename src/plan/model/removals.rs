@@ -229,12 +229,17 @@ impl Model {
         sum
     }
 
-    /// People of a group busy assisting in a lane group, cleaning included where it is theirs.
-    fn assisting_lane(&self, night: &Night, duties: &Duties, lane: usize, slot: Slot) -> Sum {
-        let cleaning = match night.limits.cleaned_by {
+    /// Slots of cleaning that fall to the assistant of a removal.
+    pub(super) fn assistant_cleaning_slots(&self, night: &Night) -> Slot {
+        match night.limits.cleaned_by {
             CleanedBy::Assistant => self.grid.up(night.limits.cleaning),
             CleanedBy::Other => 0,
-        };
+        }
+    }
+
+    /// People of a group busy assisting in a lane group, cleaning included where it is theirs.
+    pub(super) fn assisting_lane(&self, night: &Night, duties: &Duties, lane: usize, slot: Slot) -> Sum {
+        let cleaning = self.assistant_cleaning_slots(night);
         let mut sum = Sum::new();
         for (kind, lanes) in duties.assists.iter().enumerate() {
             let length = self.removal_slots(night, kind) + cleaning;

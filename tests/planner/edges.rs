@@ -1,0 +1,224 @@
+//! Nights at the edge of sense: there is always a clean rota, and never a panic.
+
+use anteroom::night::{Minutes, Night, PersonIx, Role, Span};
+use anteroom::plan::{Effort, Level, Planned};
+
+use crate::nights::*;
+
+const ENOUGH: Effort = Effort { work: 20_000, seconds: None };
+
+/// Presence of one for an hour, two entrants, one lane, one observer of each sort; donning and removal 20.
+fn simple() -> Night {
+    let mut night = empty_night(10, 160, room_ensemble(10, 20, 20, 120), doffing_kit(5, 10, 10, 120));
+    night.roster.presence = vec![presence(20, 80, 1)];
+    add_lanes(&mut night, 1);
+    add_people(&mut night, 2, &[Role::Entrant]);
+    add_people(&mut night, 1, &[Role::DonningObserver]);
+    add_people(&mut night, 1, &[Role::DoffingObserver]);
+    night
+}
+
+/// The night changed in one way, planned.
+fn with(change: impl FnOnce(&mut Night)) -> Planned {
+    let mut night = simple();
+    change(&mut night);
+    planned(&night, ENOUGH)
+}
+
+#[track_caller]
+fn nobody_enters(found: &Planned) {
+    assert!(found.rota.entries.is_empty() && found.rota.posts.is_empty(), "{:#?}", found.rota);
+    proven(found, Level::Uncovered(1), 60);
+    proven(found, Level::LongestStretch(1), 60);
+}
+
+#[test]
+fn the_simple_night_is_covered() {
+    let found = with(|_| {});
+    proven(&found, Level::Uncovered(1), 0);
+    proven(&found, Level::Removals, 1);
+}
+
+#[test]
+fn zero_staff() {
+    nobody_enters(&with(|night| night.roster.people.clear()));
+}
+
+#[test]
+fn zero_demand() {
+    let found = with(|night| night.roster.presence.clear());
+    assert!(found.rota.entries.is_empty());
+    proven(&found, Level::Removals, 0);
+}
+
+#[test]
+fn one_entrant_where_two_go_in() {
+    nobody_enters(&with(|night| {
+        night.limits.min_inside = 2;
+        night.roster.people.remove(0);
+    }));
+}
+
+#[test]
+fn no_observer_of_removals() {
+    nobody_enters(&with(|night| night.roster.people.truncate(3)));
+}
+
+#[test]
+fn no_observer_of_donnings() {
+    nobody_enters(&with(|night| {
+        night.roster.people.remove(2);
+    }));
+}
+
+#[test]
+fn no_lanes() {
+    nobody_enters(&with(|night| night.roster.lanes.clear()));
+}
+
+#[test]
+fn no_rooms() {
+    let found = with(|night| {
+        night.roster.rooms.clear();
+        night.roster.presence.clear();
+    });
+    assert!(found.rota.entries.is_empty());
+}
+
+#[test]
+fn no_kits() {
+    nobody_enters(&with(|night| night.roster.kits.clear()));
+}
+
+#[test]
+fn all_kits_in_reserve() {
+    nobody_enters(&with(|night| night.roster.kits[F.0].reserve = 5_000));
+}
+
+#[test]
+fn removal_as_long_as_the_longest_wear() {
+    nobody_enters(&with(|night| night.limits.ensembles[F.0].removal = Minutes(120)));
+    nobody_enters(&with(|night| night.limits.ensembles[F.0].removal = Minutes(200)));
+}
+
+#[test]
+fn margin_larger_than_the_longest_wear() {
+    nobody_enters(&with(|night| night.limits.ensembles[F.0].margin = Minutes(130)));
+}
+
+#[test]
+fn shift_shorter_than_a_donning() {
+    let found = with(|night| {
+        night.roster.shift = span(0, 10);
+        night.roster.presence = vec![presence(0, 10, 1)];
+    });
+    assert!(found.rota.entries.is_empty());
+    proven(&found, Level::Uncovered(1), 10);
+}
+
+#[test]
+fn shift_of_no_length() {
+    let found = with(|night| {
+        night.roster.shift = span(0, 0);
+        night.roster.presence.clear();
+    });
+    assert!(found.rota.entries.is_empty());
+}
+
+#[test]
+fn nobody_on_duty_in_the_shift() {
+    nobody_enters(&with(|night| {
+        for person in &mut night.roster.people {
+            person.on_duty = span(1_000, 2_000);
+        }
+    }));
+}
+
+#[test]
+fn off_duty_inside_a_removal() {
+    // Off duty at 90: the last item is off by 90, so the door-out is at 70 and 10 minutes are short.
+    let off = |night: &mut Night| night.roster.people[..2].iter_mut().for_each(|p| p.on_duty = span(0, 90));
+    proven(&with(off), Level::Uncovered(1), 10);
+    // With a shower of 15 the last item is off by 75: on the grid by 70, out by 50.
+    let found = with(|night| {
+        off(night);
+        night.limits.shower = Minutes(15);
+    });
+    proven(&found, Level::Uncovered(1), 30);
+}
+
+/// The simple night at the end of 4 March: minute 100 of the shift is midnight.
+fn before_midnight(role: Role, change: impl FnOnce(&mut Night)) -> Planned {
+    with(|night| {
+        let by = Minutes(260);
+        let later = |span: &mut Span| *span = Span::new(span.from + by, span.to + by);
+        later(&mut night.roster.shift);
+        night.roster.people.iter_mut().for_each(|p| later(&mut p.on_duty));
+        night.roster.presence.iter_mut().for_each(|p| later(&mut p.span));
+        for sign_off in night.roster.people.iter_mut().flat_map(|p| &mut p.sign_offs) {
+            if sign_off.role == role {
+                sign_off.valid_through = day(3, 4);
+            }
+        }
+        change(night);
+    })
+}
+
+#[test]
+fn sign_off_that_ends_at_midnight() {
+    for role in [Role::Entrant, Role::DoffingObserver] {
+        // Out at minute 80, last item off at 100: exactly midnight, which is in date.
+        proven(&before_midnight(role, |_| {}), Level::Uncovered(1), 0);
+        // Ten minutes later than that it is not: everything moves ten earlier and ten minutes are short.
+        let found = before_midnight(role, |night| night.roster.presence[0].span.to = t(350));
+        proven(&found, Level::Uncovered(1), 10);
+    }
+}
+
+#[test]
+fn a_stay_exactly_as_long_as_can_be() {
+    // 120 - 10 sealed - 20 removal = 90.
+    let stay = |length| {
+        with(|night| {
+            night.roster.shift = span(0, 300);
+            night.roster.people.iter_mut().for_each(|p| p.on_duty = span(0, 300));
+            night.roster.presence.clear();
+            night.roster.tasks = vec![task("T", (20, 250), length, 1)];
+        })
+    };
+    proven(&stay(90), Level::MustMissed, 0);
+    proven(&stay(100), Level::MustMissed, 1);
+}
+
+#[test]
+fn people_who_are_alike_are_planned_alike_every_time() {
+    let mut night = simple();
+    night.roster.presence[0].people = 2;
+    night.limits.waiting_places = 2;
+    let found = planned(&night, ENOUGH);
+    assert!(found == planned(&night, ENOUGH));
+    // The two entrants are the same person but for the name: swapping the names swaps nothing else.
+    night.roster.people.swap(0, 1);
+    assert!(found == planned(&night, ENOUGH));
+    let both: Vec<PersonIx> = found.rota.entries.iter().map(|e| e.person).collect();
+    assert_eq!(both.len(), 2);
+}
+
+#[test]
+fn breaks_that_nobody_can_have() {
+    nobody_enters(&with(|night| {
+        let (length, work_max) = (Minutes(200), Minutes(30));
+        night.limits.breaks = Some(anteroom::night::Breaks { length, work_max, recovery_counts: false });
+    }));
+}
+
+#[test]
+fn figures_as_large_as_a_day() {
+    nobody_enters(&with(|night| {
+        night.limits.ensembles[F.0].donning = Minutes(1_440);
+        night.limits.rest[F.0][F.0] = Minutes(100_000);
+        night.limits.changeover = Minutes(1_440);
+        night.limits.cleaning = Minutes(1_440);
+        night.limits.observer_ready = Minutes(1_440);
+    }));
+}
