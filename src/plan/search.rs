@@ -4,6 +4,8 @@
 //! the levels about single people are settled. Small programs are solved
 //! whole; larger ones by windows of time that slide over the night.
 
+use std::ops::Range;
+
 use crate::night::Night;
 
 use super::budget::Budget;
@@ -94,7 +96,7 @@ impl Search<'_> {
 
     fn settle_levels(&mut self, stage: &mut Stage, counted: Option<&Model>, point: &mut Vec<i64>) {
         for level in Model::levels(self.night, stage.grouping) {
-            if level == Level::MinutesDressed {
+            if matches!(level, Level::Waits | Level::MinutesDressed) {
                 self.budget.release();
             }
             let sum = stage.model.objective(self.night, level);
@@ -203,7 +205,7 @@ impl Search<'_> {
         let night = model.grid.slots;
         let beat = on_beat(self.night, model);
         // A wait is taken out only by a window that holds both of its ends.
-        let free = if level == Level::MinutesDressed { 2 * WINDOW } else { WINDOW };
+        let free = if matches!(level, Level::Waits | Level::MinutesDressed) { 2 * WINDOW } else { WINDOW };
         for allowed in [Some(beat.as_slice()), None] {
             let per_slot = program.free_per_slot(allowed).max(1);
             let width = i32::try_from(free / per_slot).unwrap_or(night).clamp(12, night.max(12));
@@ -211,7 +213,7 @@ impl Search<'_> {
                 let before = sum.value(point);
                 let mut from = 0;
                 while from < night && sum.value(point) > floor && !self.budget.is_spent() {
-                    if level == Level::MinutesDressed && !model.anything_in(point, (from, from + width)) {
+                    if !worth_a_look(model, level, point, from..(from + width).min(night)) {
                         from += width / 2;
                         continue;
                     }
@@ -271,6 +273,15 @@ impl Search<'_> {
             }
         }
         Self::nobody_enters(single)
+    }
+}
+
+/// Whether a window can improve a tie-break at all.
+fn worth_a_look(model: &Model, level: Level, point: &[i64], slots: Range<i32>) -> bool {
+    match level {
+        Level::Waits => model.waits(slots).value(point) > 0,
+        Level::MinutesDressed => model.anything_in(point, slots),
+        _ => true,
     }
 }
 

@@ -118,11 +118,11 @@ impl Model {
         self.groups.iter().zip(&self.duties)
     }
 
-    /// Whether any event happens in `from..to`, breaks aside.
+    /// Whether any event happens in some slots, breaks aside.
     #[must_use]
-    pub fn anything_in(&self, point: &[i64], (from, to): (Slot, Slot)) -> bool {
+    pub fn anything_in(&self, point: &[i64], slots: std::ops::Range<Slot>) -> bool {
         let mut curves = self.curves().into_iter().filter(|(key, _)| key.event != Event::Break);
-        curves.any(|(_, curve)| curve.slots().any(|slot| (from..to).contains(&slot) && curve.count(point, slot) > 0))
+        curves.any(|(_, curve)| curve.slots().any(|slot| slots.contains(&slot) && curve.count(point, slot) > 0))
     }
 
     /// Every curve with its key.
