@@ -1,7 +1,7 @@
 //! What people get wrong in the files, and the exact words they are told.
 //!
 //! Each case changes a right file in one place. The words are kept in
-//! `tests/fixtures/input/*.txt`; run with `ANTEROOM_WRITE_GOLDENS=1` to write them anew.
+//! `tests/fixtures/input/*.txt`; run with `ANTEROOM_GOLDEN=write` to write them anew.
 
 mod input;
 
@@ -61,7 +61,7 @@ fn golden(group: &str, cases: &[Case]) {
 
 fn compare(group: &str, text: &str) {
     let path = fixture(&format!("{group}.txt"));
-    if std::env::var_os("ANTEROOM_WRITE_GOLDENS").is_some() {
+    if std::env::var_os("ANTEROOM_GOLDEN").is_some_and(|v| v == "write") {
         fs::write(&path, text).expect("written");
     }
     let kept = fs::read_to_string(&path).unwrap_or_default();
