@@ -71,7 +71,8 @@ fn stems(folder: &str) -> BTreeSet<String> {
 
 #[test]
 fn every_file_is_an_example_here() {
-    let rosters = EXAMPLES.map(|e| e.roster.to_owned()).into_iter().chain(["quiet-night.private".to_owned()]);
+    let beside = ["quiet-night.private", "quiet-night.rota"];
+    let rosters = EXAMPLES.iter().map(|e| e.roster).chain(beside).map(str::to_owned);
     assert_eq!(stems("rosters"), rosters.collect());
     assert_eq!(stems("constraints"), EXAMPLES.map(|e| e.limits.to_owned()).into_iter().collect());
 }
@@ -104,6 +105,18 @@ fn personal_limits_are_read_and_kept() {
     let jt = night.roster.people.iter().find(|person| person.id == "JT").expect("JT is on the roster");
     assert!(jt.own.max_wear.is_some() && jt.own.cumulative_wear.is_some() && jt.own.rest.is_some());
     assert!(!told.contains("120") && !told.contains("240"), "{told}");
+}
+
+#[test]
+fn the_rota_made_by_hand_covers_the_night() {
+    let (night, _) = night(&QUIET, None);
+    let rota = match read::rota(&source("rosters", "quiet-night.rota"), &night) {
+        Ok((rota, _)) => rota,
+        Err(findings) => panic!("{}", findings.render()),
+    };
+    let review = review(&night, &rota);
+    assert!(review.faults.is_empty() && review.shortages.is_empty(), "{review:#?}");
+    assert_eq!(review.measures.must_missed + review.measures.wanted_missed, 0);
 }
 
 /// Emerging Infectious Diseases 2016;22(2), abstract: 45 minutes of wear, 20 of recovery.

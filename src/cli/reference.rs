@@ -4,10 +4,11 @@ use super::console::Console;
 use super::parts::Parts;
 use super::status::{Failure, Status};
 use crate::night::Rule;
+use crate::show::page::on_screen;
 
 /// Prints every key of the files.
 pub fn keys(parts: &dyn Parts, console: &mut Console<'_>) -> Result<Status, Failure> {
-    console.answer(&parts.key_reference()).map(|()| Status::Covered)
+    console.answer(&on_screen(&parts.key_reference())).map(|()| Status::Covered)
 }
 
 /// Prints one rule's page, or all of them.
@@ -17,7 +18,7 @@ pub fn rules(id: Option<&str>, parts: &dyn Parts, console: &mut Console<'_>) -> 
         None => pages,
         Some(id) => page(&pages, rule(id)?),
     };
-    console.answer(&text).map(|()| Status::Covered)
+    console.answer(&on_screen(&text)).map(|()| Status::Covered)
 }
 
 fn rule(id: &str) -> Result<Rule, Failure> {

@@ -211,12 +211,13 @@ fn only_the_sections_asked_for_are_shown() {
 #[test]
 fn one_rule_or_all_of_them() {
     let folder = folder();
-    assert_eq!(run(&Fake::new(), folder.path(), "rules a1").1, "## A1 signed off\ntext\n");
-    assert!(run(&Fake::new(), folder.path(), "rules").1.contains("## A2"));
+    let (_, one, _) = run(&Fake::new(), folder.path(), "rules a1");
+    assert!(one.starts_with("== A1 signed off ===") && one.ends_with("===\n  text\n"), "{one}");
+    assert!(run(&Fake::new(), folder.path(), "rules").1.contains("== A2"));
     let (status, _, err) = run(&Fake::new(), folder.path(), "rules Z9");
     assert_eq!(status, Status::Refused);
     assert!(err.starts_with("There is no rule \"Z9\". There are: A1, A2"), "{err}");
-    assert_eq!(run(&Fake::new(), folder.path(), "keys").1, "keys\n");
+    assert_eq!(run(&Fake::new(), folder.path(), "keys").1, "  keys\n");
 }
 
 #[test]

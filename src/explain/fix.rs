@@ -50,8 +50,9 @@ pub fn add_fixes(
             gap.fix = Some("not looked for: worse gaps come first".to_owned());
             continue;
         }
-        let change =
-            changes(night, short).into_iter().find(|&change| closes(night, rota, &before, change, &[gap.clone()]));
+        let change = changes(night, short)
+            .into_iter()
+            .find(|&change| closes(night, rota, &before, change, std::slice::from_ref(gap)));
         if let Some(change) = change {
             gap.fix = Some(format!("{}: closes it, tried", words(night, change, stretch(night, gap.span))));
             found.push((ix, change));
@@ -166,7 +167,9 @@ fn changed(night: &Night, change: Change, when: Span) -> Night {
     match change {
         Change::Kits(ensemble) => {
             let most = night.roster.kits.iter_mut().filter(|k| k.ensemble == ensemble).max_by_key(|k| k.count);
-            most.into_iter().for_each(|k| k.count += 2);
+            if let Some(most) = most {
+                most.count += 2;
+            }
         }
         Change::Person(role) => add_person(&mut night, role, when),
         Change::Lane => night.roster.lanes.push(Lane { id: "+".to_owned(), closures: vec![] }),

@@ -106,12 +106,11 @@ fn task_gap(night: &Night, rota: &Rota, ix: TaskIx) -> (Gap, Option<Short>) {
     let task = &night.roster.tasks[ix.0];
     let span = Span::new(task.wanted, task.wanted + task.length);
     let need = Need { room: task.room, span, people: task.people, skill: task.skill.as_deref() };
-    let (what_is_short, what) = match stay::too_long(night, task) {
-        Some(arithmetic) => (None, arithmetic),
-        None => {
-            let (short, what) = why(night, rota, &need);
-            (Some(short), what)
-        }
+    let (what_is_short, what) = if let Some(arithmetic) = stay::too_long(night, task) {
+        (None, arithmetic)
+    } else {
+        let (short, what) = why(night, rota, &need);
+        (Some(short), what)
     };
     let gap = Gap {
         severity: Severity::TaskNotCovered,

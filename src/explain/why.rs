@@ -90,9 +90,12 @@ impl Asked {
         let reasons = self.not.iter().take(NAMES);
         let reasons: Vec<String> = reasons.map(|(p, reason)| format!("{} ({reason})", id(p))).collect();
         if !reasons.is_empty() {
-            words += &format!(" Not: {}", reasons.join(", "));
-            let more = self.not.len().saturating_sub(NAMES);
-            words += &if more > 0 { format!(" and {more} more.") } else { ".".to_owned() };
+            words.push_str(" Not: ");
+            words.push_str(&reasons.join(", "));
+            match self.not.len().saturating_sub(NAMES) {
+                0 => words.push('.'),
+                more => words.push_str(&[" and ", &more.to_string(), " more."].concat()),
+            }
         }
         words
     }
@@ -148,19 +151,19 @@ struct Trial<'a> {
 impl Trial<'_> {
     /// Asks the check about everybody signed off for a role.
     fn asked(&self, role: Role, with: impl Fn(PersonIx) -> Result<Rota, &'static str>) -> Asked {
-        let mut asked = Asked { free: vec![], not: vec![], nobody_signed_off: true };
+        let mut answer = Asked { free: vec![], not: vec![], nobody_signed_off: true };
         for person in self.night.roster.person_indices() {
             if self.night.roster.person(person).signed_through(role).is_none() {
                 continue;
             }
-            asked.nobody_signed_off = false;
+            answer.nobody_signed_off = false;
             match with(person).map(|rota| self.first_fault(&rota, person)) {
-                Ok(None) => asked.free.push(person),
-                Ok(Some(rule)) => asked.not.push((person, format!("{} {}", rule.id(), reason(rule)))),
-                Err(words) => asked.not.push((person, words.to_owned())),
+                Ok(None) => answer.free.push(person),
+                Ok(Some(broken)) => answer.not.push((person, format!("{} {}", broken.id(), reason(broken)))),
+                Err(words) => answer.not.push((person, words.to_owned())),
             }
         }
-        asked
+        answer
     }
 
     /// The first rule that the person themselves would break.

@@ -49,6 +49,7 @@ pub enum CleanDuty {
 
 /// Everything about one set of protective equipment.
 #[derive(Clone, PartialEq, Eq, Debug)]
+#[expect(clippy::struct_excessive_bools, reason = "each is a yes or no that the unit writes in its file")]
 pub struct Ensemble {
     /// The unit's short name, e.g. `F`.
     pub id: String,

@@ -8,6 +8,8 @@ use super::{Effort, Ended};
 /// Work left and why the search ended.
 pub struct Budget {
     left: u64,
+    /// Kept back for the last tie-break, which takes out waits that nothing needs.
+    kept: u64,
     until: Option<Instant>,
     ended: Ended,
 }
@@ -16,12 +18,20 @@ impl Budget {
     /// A full budget.
     pub fn new(effort: Effort) -> Self {
         let until = effort.seconds.map(|s| Instant::now() + Duration::from_secs(u64::from(s)));
-        Self { left: effort.work, until, ended: Ended::ByItself }
+        let kept = effort.work / 2;
+        Self { left: effort.work - kept, kept, until, ended: Ended::ByItself }
+    }
+
+    /// Makes half of what is still kept back available.
+    pub fn release(&mut self) {
+        let half = self.kept / 2;
+        self.kept -= half;
+        self.left += half;
     }
 
     /// Work for one window.
     pub fn part(&self) -> u64 {
-        self.left.min(5_000)
+        self.left.min(2_500)
     }
 
     /// Work for one attempt on the whole night.

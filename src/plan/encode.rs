@@ -2,7 +2,7 @@
 
 use std::collections::{BTreeMap, BTreeSet};
 
-use crate::night::{EnsembleIx, LaneIx, Minute, Night, PersonIx, Post, PostRole, Rota};
+use crate::night::{EnsembleIx, Entry, LaneIx, Minute, Night, PersonIx, Post, PostRole, Rota};
 
 use super::curve::Curve;
 use super::grid::Slot;
@@ -90,19 +90,11 @@ impl Events<'_> {
             if self.night.limits.ensemble(ensemble).assistant {
                 self.add(entry.assistant?, Event::Assist, kind, lane, entry.removal)?;
             }
-            let both = self.rota.posts.iter().any(|post| self.follows(post, entry) && post.observer == entry.observer);
+            let both = self.rota.posts.iter().any(|post| follows(post, entry) && post.observer == entry.observer);
             let event = if both { Event::WatchBoth } else { Event::WatchEntrant };
             self.add(entry.observer?, event, kind, lane, entry.removal)?;
         }
         Some(())
-    }
-
-    /// Whether a post's own removal comes at once after a removal it assisted.
-    fn follows(&self, post: &Post, entry: &crate::night::Entry) -> bool {
-        post.role == PostRole::Assistant
-            && entry.assistant == Some(post.person)
-            && entry.lane == post.lane
-            && entry.off == post.removal
     }
 
     fn posts(&mut self) -> Option<()> {
@@ -122,7 +114,7 @@ impl Events<'_> {
     fn assistant(&mut self, post: &Post) -> Option<()> {
         let lane = Some(post.lane?);
         self.add(post.person, Event::AssistantDon, 0, None, post.don)?;
-        let Some(before) = self.rota.entries.iter().find(|entry| self.follows(post, entry)) else {
+        let Some(before) = self.rota.entries.iter().find(|entry| follows(post, entry)) else {
             self.add(post.person, Event::AssistantLater, 0, lane, post.removal)?;
             return self.add(post.observer?, Event::WatchAssistant, 0, lane, post.removal);
         };
@@ -142,4 +134,12 @@ impl Events<'_> {
         }
         Some(())
     }
+}
+
+/// Whether a post's own removal comes at once after a removal it assisted.
+fn follows(post: &Post, entry: &Entry) -> bool {
+    post.role == PostRole::Assistant
+        && entry.assistant == Some(post.person)
+        && entry.lane == post.lane
+        && entry.off == post.removal
 }

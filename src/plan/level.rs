@@ -21,6 +21,8 @@ pub enum Level {
     LargestWear,
     /// 10: largest assistant and observer load of one person, minutes.
     LargestLoad,
+    /// Tie-break: minutes dressed and waiting, at the door or for a lane.
+    Waits,
     /// Tie-break: minutes in any kit; it removes waits and holds that nothing needs.
     MinutesDressed,
 }

@@ -30,6 +30,9 @@ pub struct Part {
     back: Vec<(Option<Col>, i64)>,
 }
 
+/// Lower and upper side of a row.
+type Sides = (Option<i64>, Option<i64>);
+
 impl Part {
     /// Cuts a part out of `whole`. `None` when the held columns alone break a row.
     pub fn cut(whole: &Program, sum: &Sum, fates: &[Fate]) -> Option<Self> {
@@ -82,7 +85,7 @@ impl Part {
     /// Adds every row of the whole that still says something; rows that have
     /// become the same are merged. False when one cannot hold.
     fn keep_rows(&mut self, whole: &Program) -> bool {
-        let mut kept: BTreeMap<Vec<(Col, i64)>, (Option<i64>, Option<i64>)> = BTreeMap::new();
+        let mut kept: BTreeMap<Vec<(Col, i64)>, Sides> = BTreeMap::new();
         for row in &whole.rows {
             let sum = self.translated(&row.terms);
             let least = row.least.map(|side| side - sum.constant);

@@ -4,6 +4,8 @@
 //! the levels about single people are settled. Small programs are solved
 //! whole; larger ones by windows of time that slide over the night.
 
+use std::ops::Range;
+
 use crate::night::Night;
 
 use super::budget::Budget;
@@ -33,13 +35,13 @@ const NAMING: u64 = 5_000;
 pub fn search(night: &Night, effort: Effort, watch: &mut dyn Watch) -> Planned {
     let mut search = Search { night, budget: Budget::new(effort), watch };
     let mut alike = Stage::new(night, Grouping::Alike);
-    let mut point = search.nobody_enters(&alike.model);
+    let mut point = Search::nobody_enters(&alike.model);
     search.settle_levels(&mut alike, None, &mut point);
     let mut single = Stage::new(night, Grouping::Single);
     let mut point = search.names_for(&alike.model, &point, &single.model);
     single.known = std::mem::take(&mut alike.results);
     search.settle_levels(&mut single, Some(&alike.model), &mut point);
-    search.settle_facts(&mut single, &mut point);
+    Search::settle_facts(&mut single, &mut point);
     let rota = names::rota(night, &single.model, &point);
     Planned { rota, levels: single.results, ended: search.budget.ended() }
 }
@@ -65,12 +67,6 @@ impl Stage {
         self.known.iter().find(|r| r.level == level).map(|r| r.value)
     }
 
-    /// Whether a level is better left until people have names: the last
-    /// tie-break is settled for them again in any case.
-    fn leaves_to_names(&self, level: Level) -> bool {
-        self.grouping == Grouping::Alike && level == Level::MinutesDressed
-    }
-
     /// What a relaxation showed this level cannot be below. It only holds
     /// while every level before came out as it did there.
     fn known_bound(&self, level: Level) -> Option<i64> {
@@ -88,7 +84,7 @@ struct Search<'a> {
 
 impl Search<'_> {
     /// The rota with no duties and everybody's breaks: it always exists.
-    fn nobody_enters(&mut self, model: &Model) -> Vec<i64> {
+    fn nobody_enters(model: &Model) -> Vec<i64> {
         let mut fates: Vec<Fate> = model.program.columns.iter().map(|c| fate_without_duty(c.place)).collect();
         for col in model.duties.iter().flat_map(|d| d.breaks.columns()) {
             fates[col.0] = Fate::Free;
@@ -99,9 +95,12 @@ impl Search<'_> {
     }
 
     fn settle_levels(&mut self, stage: &mut Stage, counted: Option<&Model>, point: &mut Vec<i64>) {
-        for level in stage.model.levels(self.night, stage.grouping) {
+        for level in Model::levels(self.night, stage.grouping) {
+            if matches!(level, Level::Waits | Level::MinutesDressed) {
+                self.budget.release();
+            }
             let sum = stage.model.objective(self.night, level);
-            self.complete(&stage.model.program, &sum, point);
+            Self::complete(&stage.model.program, &sum, point);
             // No level can be below nothing at all, whatever the columns' bounds say.
             let floor = stage.model.program.least(&sum).max(0).max(stage.known_bound(level).unwrap_or(0));
             let at_least = self.improve(stage, level, &sum, counted, point, floor);
@@ -119,16 +118,17 @@ impl Search<'_> {
     /// A level that was not settled may have come out better while later ones
     /// were improved, and columns that only measure may have been left above
     /// what they measure: reads every level again off the duties as they are.
-    fn settle_facts(&mut self, stage: &mut Stage, point: &mut Vec<i64>) {
+    fn settle_facts(stage: &mut Stage, point: &mut Vec<i64>) {
         for (result, sum) in stage.results.iter_mut().zip(&stage.sums) {
             let program = &mut stage.model.program;
             let fates: Vec<Fate> =
                 program.columns.iter().zip(point.iter()).map(|(c, &v)| held_duty(c.place, v)).collect();
-            if let Some(part) = Part::cut(program, sum, &fates) {
-                if let Some(measured) = minimise(&part.program, &part.sum, None, &Limit::none()).point {
-                    *point = part.whole_point(&measured);
-                }
-            }
+            let part = Part::cut(program, sum, &fates);
+            let measured = part.and_then(|part| {
+                let measured = minimise(&part.program, &part.sum, None, &Limit::none()).point?;
+                Some(part.whole_point(&measured))
+            });
+            *point = measured.unwrap_or_else(|| point.clone());
             result.value = result.level.reported(sum.value(point));
             result.at_least = result.at_least.min(result.value);
             program.at_most(sum.clone(), sum.value(point), None);
@@ -136,7 +136,7 @@ impl Search<'_> {
     }
 
     /// Gives values to columns that a level has just added.
-    fn complete(&mut self, program: &Program, sum: &Sum, point: &mut Vec<i64>) {
+    fn complete(program: &Program, sum: &Sum, point: &mut Vec<i64>) {
         if point.len() == program.columns.len() {
             return;
         }
@@ -164,8 +164,8 @@ impl Search<'_> {
             if let Some(counted) = counted.filter(|_| level.is_about_one_person()) {
                 self.rename(counted, model, sum, point, floor);
             }
-            if level.is_local() && !stage.leaves_to_names(level) && stage.known_value(level) != Some(sum.value(point)) {
-                self.slide(model, sum, point, floor);
+            if level.is_local() && stage.known_value(level) != Some(sum.value(point)) {
+                self.slide(model, level, sum, point, floor);
             }
             if matches!(level, Level::Uncovered(_)) && sum.value(point) > floor && columns <= BOUNDED {
                 return floor.max(self.relaxed(program, sum).unwrap_or(i64::MIN));
@@ -200,17 +200,23 @@ impl Search<'_> {
 
     /// Re-plans window after window until a whole pass improves nothing:
     /// first wide windows on the beat, then narrower ones with every slot.
-    fn slide(&mut self, model: &Model, sum: &Sum, point: &mut Vec<i64>, floor: i64) {
+    fn slide(&mut self, model: &Model, level: Level, sum: &Sum, point: &mut Vec<i64>, floor: i64) {
         let program = &model.program;
         let night = model.grid.slots;
         let beat = on_beat(self.night, model);
+        // A wait is taken out only by a window that holds both of its ends.
+        let free = if matches!(level, Level::Waits | Level::MinutesDressed) { 2 * WINDOW } else { WINDOW };
         for allowed in [Some(beat.as_slice()), None] {
             let per_slot = program.free_per_slot(allowed).max(1);
-            let width = i32::try_from(WINDOW / per_slot).unwrap_or(night).clamp(12, night.max(12));
+            let width = i32::try_from(free / per_slot).unwrap_or(night).clamp(12, night.max(12));
             loop {
                 let before = sum.value(point);
                 let mut from = 0;
                 while from < night && sum.value(point) > floor && !self.budget.is_spent() {
+                    if !worth_a_look(model, level, point, from..(from + width).min(night)) {
+                        from += width / 2;
+                        continue;
+                    }
                     self.replan(program, sum, point, &window(program, point, (from, from + width), allowed));
                     from += width / 2;
                 }
@@ -266,7 +272,16 @@ impl Search<'_> {
                 return part.whole_point(&named);
             }
         }
-        self.nobody_enters(single)
+        Self::nobody_enters(single)
+    }
+}
+
+/// Whether a window can improve a tie-break at all.
+fn worth_a_look(model: &Model, level: Level, point: &[i64], slots: Range<i32>) -> bool {
+    match level {
+        Level::Waits => model.waits(slots).value(point) > 0,
+        Level::MinutesDressed => model.anything_in(point, slots),
+        _ => true,
     }
 }
 

@@ -6,6 +6,7 @@
 pub mod csv;
 pub mod duties;
 pub mod json;
+pub mod page;
 pub mod rota_toml;
 pub mod terminal;
 mod text;

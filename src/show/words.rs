@@ -16,6 +16,7 @@ pub fn level(level: Level) -> String {
         Level::HelperRemovals => "removals of helpers".to_owned(),
         Level::LargestWear => "most wear, one person".to_owned(),
         Level::LargestLoad => "most helper load, one person".to_owned(),
+        Level::Waits => "waiting while dressed".to_owned(),
         Level::MinutesDressed => "minutes dressed, everybody".to_owned(),
     }
 }
@@ -32,6 +33,7 @@ pub const fn level_key(level: Level) -> (&'static str, Option<u32>) {
         Level::HelperRemovals => ("helper_removals", None),
         Level::LargestWear => ("most_wear", None),
         Level::LargestLoad => ("most_helper_load", None),
+        Level::Waits => ("waits", None),
         Level::MinutesDressed => ("dressed", None),
     }
 }
@@ -44,6 +46,7 @@ pub const fn unit(level: Level) -> &'static str {
         | Level::MustLate
         | Level::LargestWear
         | Level::LargestLoad
+        | Level::Waits
         | Level::MinutesDressed => "min",
         Level::MustMissed | Level::WantedMissed | Level::Removals | Level::HelperRemovals => "",
     }

@@ -7,7 +7,9 @@ use anteroom::night::{
 };
 use anteroom::plan::{Effort, Level, Planned, plan};
 
-use crate::nights::{D, F, Unwatched, add_lanes, add_people, day, doffing_kit, empty_night, measured, room_ensemble, span, t};
+use crate::nights::{
+    D, F, Unwatched, add_lanes, add_people, day, doffing_kit, empty_night, measured, room_ensemble, span, t,
+};
 use crate::random::Dice;
 
 /// Little work: what counts is what comes out of a search that is cut short.
@@ -89,7 +91,8 @@ impl Larger {
             self.one_person(length);
         }
         for scope in [Apart::Room, Apart::Observer, Apart::Assistant] {
-            let [one, other] = [(); 2].map(|()| PersonIx(usize::try_from(self.dice.roll(0, how_many - 1)).expect("small")));
+            let [one, other] =
+                [(); 2].map(|()| PersonIx(usize::try_from(self.dice.roll(0, how_many - 1)).expect("small")));
             if one != other {
                 self.night.roster.apart.push(ExcludedPair { one, other, scopes: vec![scope] });
             }

@@ -30,7 +30,8 @@ fn least(program: &Stated) -> i64 {
         })
         .collect();
     for row in &program.rows {
-        let terms: Vec<(Variable, f64)> = row.terms.iter().map(|&(c, times)| (columns[c], small(times).into())).collect();
+        let terms: Vec<(Variable, f64)> =
+            row.terms.iter().map(|&(c, times)| (columns[c], small(times).into())).collect();
         if let Some(side) = row.least {
             problem.add_constraint(terms.clone(), ComparisonOp::Ge, small(side).into());
         }

@@ -129,17 +129,17 @@ impl Duties {
             all.extend(steps.map(|(event, curve)| (event, room, 0, curve)));
             all.extend(by_lane(Event::Removal, room, &visits.removal));
         }
-        for posting in &self.assisting {
+        if let Some(posting) = &self.assisting {
             all.push((Event::AssistantDon, 0, 0, &posting.don));
             all.extend(by_kind_and_lane(Event::AssistantAtOnce, &posting.at_once));
             all.extend(by_lane(Event::AssistantLater, 0, &posting.later));
         }
-        for posting in &self.observing {
+        if let Some(posting) = &self.observing {
             all.push((Event::ObserverDon, 0, 0, &posting.don));
             all.push((Event::ObserverRemoval, 0, 0, &posting.later[0]));
         }
         all.extend(by_kind_and_lane(Event::Assist, &self.assists));
-        for watches in &self.watches {
+        if let Some(watches) = &self.watches {
             all.extend(by_kind_and_lane(Event::WatchEntrant, &watches.entrant));
             all.extend(by_kind_and_lane(Event::WatchBoth, &watches.both));
             all.extend(by_lane(Event::WatchAssistant, 0, &watches.assistant));

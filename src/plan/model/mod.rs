@@ -118,6 +118,13 @@ impl Model {
         self.groups.iter().zip(&self.duties)
     }
 
+    /// Whether any event happens in some slots, breaks aside.
+    #[must_use]
+    pub fn anything_in(&self, point: &[i64], slots: std::ops::Range<Slot>) -> bool {
+        let mut curves = self.curves().into_iter().filter(|(key, _)| key.event != Event::Break);
+        curves.any(|(_, curve)| curve.slots().any(|slot| slots.contains(&slot) && curve.count(point, slot) > 0))
+    }
+
     /// Every curve with its key.
     #[must_use]
     pub fn curves(&self) -> Vec<(CurveKey, &Curve)> {

@@ -1,5 +1,7 @@
 //! The levels of the objective as sums over columns (trade page 5.3).
 
+use std::ops::Range;
+
 use crate::night::{Need, Night, Rule, TaskIx};
 
 use super::super::curve::Curve;
@@ -13,7 +15,7 @@ impl Model {
     /// The levels that matter tonight, in order. Levels about single people
     /// need a model of single people.
     #[must_use]
-    pub fn levels(&self, night: &Night, grouping: Grouping) -> Vec<Level> {
+    pub fn levels(night: &Night, grouping: Grouping) -> Vec<Level> {
         let mut classes: Vec<u32> = night.roster.presence.iter().map(|p| p.class).collect();
         classes.sort_unstable();
         classes.dedup();
@@ -30,7 +32,7 @@ impl Model {
         if grouping == Grouping::Single {
             levels.extend([Level::LargestWear, Level::LargestLoad]);
         }
-        levels.push(Level::MinutesDressed);
+        levels.extend([Level::Waits, Level::MinutesDressed]);
         levels
     }
 
@@ -47,6 +49,7 @@ impl Model {
             Level::HelperRemovals => self.posts(),
             Level::LargestWear => self.largest_wear(night),
             Level::LargestLoad => self.largest_load(night),
+            Level::Waits => self.waits(0..self.grid.slots),
             Level::MinutesDressed => self.minutes_dressed(night),
         }
     }
@@ -228,6 +231,21 @@ impl Model {
         for slot in don.slots() {
             don.add_at(sum, slot, -self.grid.minutes(i64::from(slot)));
         }
+    }
+
+    /// Minutes that people wait in some slots, dressed, at the door or for a lane.
+    pub fn waits(&self, slots: Range<Slot>) -> Sum {
+        let mut sum = Sum::new();
+        let step = self.grid.minutes(1);
+        for entering in self.duties.iter().filter_map(|d| d.entering.as_ref()) {
+            for (visits, slot) in entering.rooms.iter().flat_map(|v| slots.clone().map(move |slot| (v, slot))) {
+                visits.don.add_upto(&mut sum, slot - entering.wearing.donning, step);
+                visits.door_in.add_upto(&mut sum, slot, -step);
+                visits.door_out.add_upto(&mut sum, slot, step);
+                visits.removal.iter().for_each(|curve| curve.add_upto(&mut sum, slot, -step));
+            }
+        }
+        sum
     }
 
     /// Minutes in any kit, and minutes of break beyond need: the tie-break.

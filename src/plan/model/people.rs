@@ -430,7 +430,7 @@ impl Person<'_> {
     /// Cumulative wear of the group, in hundredths of a minute.
     fn worn_minutes(&self) -> Sum {
         let mut sum = Sum::new();
-        for entering in &self.duties.entering {
+        if let Some(entering) = &self.duties.entering {
             let percent = self.percent_slot(entering.wearing.ensemble);
             for visits in &entering.rooms {
                 let (begin, before) = match entering.wearing.before_wear {

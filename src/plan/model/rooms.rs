@@ -216,12 +216,12 @@ impl Model {
                 self.program.at_most(sum, 0, Rule::D5);
             }
             // Whoever goes out meanwhile was there at the start, or came so early that a whole stay fits in between.
-            let mut stayed = Sum::new();
-            stayed.add(stayer, 1);
-            visits.door_in.add_upto(&mut stayed, start, -1);
-            visits.door_out.add_upto(&mut stayed, last, 1);
-            visits.door_in.add_between(&mut stayed, start, (last - stay).max(start), -1);
-            self.program.at_most(stayed, 0, Rule::D5);
+            let mut remained = Sum::new();
+            remained.add(stayer, 1);
+            visits.door_in.add_upto(&mut remained, start, -1);
+            visits.door_out.add_upto(&mut remained, last, 1);
+            visits.door_in.add_between(&mut remained, start, (last - stay).max(start), -1);
+            self.program.at_most(remained, 0, Rule::D5);
             if n == 1 {
                 for slot in start + 1..=last {
                     let mut sum = Sum::new();

@@ -1,4 +1,4 @@
-//! Rows about kits on the shelf (G1).
+//! Rows about kits on the kit (G1).
 
 use std::collections::BTreeMap;
 
@@ -10,19 +10,19 @@ use super::Model;
 impl Model {
     /// One kit of the right size for every entry and every spell on post.
     pub(super) fn add_stock_rows(&mut self, night: &Night) {
-        let mut used: BTreeMap<(EnsembleIx, String), Sum> = BTreeMap::new();
+        let mut taken: BTreeMap<(EnsembleIx, String), Sum> = BTreeMap::new();
         for duties in &self.duties {
-            for entering in &duties.entering {
-                let shelf = (entering.wearing.ensemble, entering.wearing.size.clone());
-                let sum = used.entry(shelf).or_default();
+            if let Some(entering) = &duties.entering {
+                let kit = (entering.wearing.ensemble, entering.wearing.size.clone());
+                let sum = taken.entry(kit).or_default();
                 entering.rooms.iter().for_each(|visits| visits.don.add_all(sum, 1));
             }
             for posting in duties.assisting.iter().chain(&duties.observing) {
-                let shelf = (posting.wearing.ensemble, posting.wearing.size.clone());
-                posting.don.add_all(used.entry(shelf).or_default(), 1);
+                let kit = (posting.wearing.ensemble, posting.wearing.size.clone());
+                posting.don.add_all(taken.entry(kit).or_default(), 1);
             }
         }
-        for ((ensemble, size), sum) in used {
+        for ((ensemble, size), sum) in taken {
             let usable = night.roster.usable_kits(ensemble, &size);
             self.program.at_most(sum, i64::from(usable), Rule::G1);
         }

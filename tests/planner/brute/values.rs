@@ -6,8 +6,8 @@ use anteroom::night::{Minute, Need, Night, RoomIx, Task, TaskDone, TaskIx};
 use anteroom::plan::Level;
 
 use super::helpers::Cost;
-use crate::nights::minutes_of_centi;
 use super::visits::Visit;
+use crate::nights::minutes_of_centi;
 
 /// The levels that entries decide.
 fn levels(night: &Night) -> Vec<Level> {
@@ -48,7 +48,11 @@ pub fn of_entries(night: &Night, set: &[Visit]) -> Vec<i64> {
 /// All levels with their values.
 pub fn in_order(night: &Night, worth: &[i64], cost: Cost) -> Vec<(Level, i64)> {
     let mut all: Vec<(Level, i64)> = levels(night).into_iter().zip(worth.iter().copied()).collect();
-    all.extend([(Level::HelperRemovals, cost.posts), (Level::LargestWear, minutes_of_centi(cost.wear)), (Level::LargestLoad, cost.load)]);
+    all.extend([
+        (Level::HelperRemovals, cost.posts),
+        (Level::LargestWear, minutes_of_centi(cost.wear)),
+        (Level::LargestLoad, cost.load),
+    ]);
     all
 }
 
