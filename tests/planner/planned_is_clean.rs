@@ -190,19 +190,31 @@ fn faults(night: &Night, planned: &Planned) -> String {
     lines.join("\n")
 }
 
-#[test]
-fn whatever_is_planned_passes_the_check() {
+/// Plans nights by seed, every second one with uneven figures.
+fn plan_all(seeds: std::ops::Range<u64>) {
     let mut entries = 0;
-    for seed in 0..seeds() {
+    for seed in seeds {
         let night = larger(seed, seed % 2 == 1);
         let planned = plan(&night, LITTLE, &mut Unwatched);
         assert_eq!(faults(&night, &planned), "", "seed {seed}");
         entries += measure(&night, &planned.rota).removals;
         values_are_true(&night, &planned, seed);
-        assert!(planned == plan(&night, LITTLE, &mut Unwatched), "seed {seed}: not the same twice");
+        if seed % 3 == 0 {
+            assert!(planned == plan(&night, LITTLE, &mut Unwatched), "seed {seed}: not the same twice");
+        }
     }
-    println!("{entries} entries planned");
     assert!(entries > 0, "nobody ever entered");
+}
+
+#[test]
+fn whatever_is_planned_passes_the_check() {
+    plan_all(0..6);
+}
+
+#[test]
+#[ignore = "hundreds of larger nights: an hour"]
+fn hundreds_of_larger_nights() {
+    plan_all(1_000..1_300);
 }
 
 /// Each level's value is what the check measures. Where figures lie off the grid, the planner may count its
@@ -218,8 +230,4 @@ fn values_are_true(night: &Night, planned: &Planned, seed: u64) {
         }
         assert!(result.at_least <= result.value, "seed {seed}: {result:?}");
     }
-}
-
-fn seeds() -> u64 {
-    std::env::var("SEEDS").ok().and_then(|n| n.parse().ok()).unwrap_or(10)
 }

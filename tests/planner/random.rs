@@ -373,9 +373,15 @@ fn assistants_off(night: &mut Night) {
 }
 
 fn cleaners(tiny: &mut Tiny) {
-    assistants(tiny);
+    tiny.assistants();
+    tiny.night.limits.ensembles[D.0].max_wear = tiny.rolled(4, 6);
     tiny.night.limits.cleaned_by = CleanedBy::Assistant;
     tiny.night.limits.cleaning = tiny.rolled(1, 2);
+    tiny.night.limits.waiting_places = tiny.dice.count(0, 1);
+    add_lanes(&mut tiny.night, 1);
+    if tiny.dice.once_in(2) {
+        tiny.night.limits.assistant_kit = None;
+    }
 }
 
 fn cleaners_off(night: &mut Night) {

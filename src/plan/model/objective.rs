@@ -8,6 +8,7 @@ use super::super::curve::Curve;
 use super::super::grid::Slot;
 use super::super::level::Level;
 use super::super::program::{Col, Place, Sum};
+use super::rooms::Demand;
 use super::{Grouping, Model};
 
 impl Model {
@@ -86,7 +87,7 @@ impl Model {
         }
         for room in self.rooms.clone() {
             for run in runs(&room.demand, class) {
-                let lacking: Vec<Col> = run.iter().map(|d| self.lacking(d.short, d.required)).collect();
+                let lacking: Vec<Col> = run.iter().map(|slot| self.lacking(slot)).collect();
                 for (length, &col) in longer.iter().enumerate() {
                     for window in lacking.windows(length + 1) {
                         let mut sum = Sum::new();
@@ -104,12 +105,14 @@ impl Model {
     }
 
     /// 1 where somebody is missing.
-    fn lacking(&mut self, short: Col, required: i64) -> Col {
+    fn lacking(&mut self, slot: &[Demand]) -> Col {
         let lacking = self.program.whole(0, 1, Place::Night);
-        let mut sum = Sum::new();
-        sum.add(short, 1);
-        sum.add(lacking, -required);
-        self.program.at_most(sum, 0, Rule::D4);
+        for demand in slot {
+            let mut sum = Sum::new();
+            sum.add(demand.short, 1);
+            sum.add(lacking, -demand.required);
+            self.program.at_most(sum, 0, Rule::D4);
+        }
         lacking
     }
 
@@ -264,10 +267,9 @@ impl Model {
     }
 }
 
-/// Unbroken runs of required presence of one class in a room.
-fn runs(demand: &[Option<super::rooms::Demand>], class: u32) -> impl Iterator<Item = Vec<super::rooms::Demand>> + '_ {
-    demand
-        .split(move |d| d.is_none_or(|d| d.class != class))
-        .filter(|run| !run.is_empty())
-        .map(|run| run.iter().flatten().copied().collect())
+/// Unbroken runs of slots with required presence of one class in a room, counted as whole slots.
+fn runs(demand: &[Vec<Demand>], class: u32) -> Vec<Vec<Vec<Demand>>> {
+    let of_class = |slot: &Vec<Demand>| slot.iter().filter(|d| d.class == class).copied().collect();
+    let slots: Vec<Vec<Demand>> = demand.iter().map(of_class).collect();
+    slots.split(Vec::is_empty).filter(|run| !run.is_empty()).map(<[_]>::to_vec).collect()
 }

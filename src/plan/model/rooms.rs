@@ -6,7 +6,7 @@ use super::super::grid::Slot;
 use super::super::program::{Col, Place, Sum};
 use super::Model;
 
-/// Presence required in one slot of a room.
+/// Presence required in one slot of a room, or in a part of it where presences meet inside a slot.
 #[derive(Clone, Copy, Debug)]
 pub struct Demand {
     /// People required.
@@ -22,8 +22,8 @@ pub struct Demand {
 /// One room by slot.
 #[derive(Clone, Debug, Default)]
 pub struct Room {
-    /// Required presence; `None` where none is.
-    pub demand: Vec<Option<Demand>>,
+    /// Required presence, in order of the roster; empty where none is.
+    pub demand: Vec<Vec<Demand>>,
 }
 
 impl Model {
@@ -34,8 +34,8 @@ impl Model {
             for slot in 0..self.grid.slots {
                 let required = self.add_presence(night, room, slot);
                 self.add_inside_rows(night, room, slot);
-                if let Some(demand) = required {
-                    self.add_overlap_rows(night, room, slot, demand.required);
+                if let Some(most) = required.iter().map(|d| d.required).max() {
+                    self.add_overlap_rows(night, room, slot, most);
                 }
                 demand.push(required);
             }
@@ -62,17 +62,19 @@ impl Model {
     }
 
     /// Continuous presence (D4): `short >= required - inside`.
-    fn add_presence(&mut self, night: &Night, room: RoomIx, slot: Slot) -> Option<Demand> {
+    fn add_presence(&mut self, night: &Night, room: RoomIx, slot: Slot) -> Vec<Demand> {
         let span = self.slot_span(slot);
         let here = night.roster.presence.iter().filter(|p| p.room == room && p.span.overlaps(span) && p.people > 0);
-        let presence = here.max_by_key(|p| p.people)?;
-        let required = i64::from(presence.people);
-        let short = self.program.implied(required, Place::Slot(slot));
-        let mut sum = self.inside(room, slot, None);
-        sum.add(short, 1);
-        self.program.at_least(sum, required, Rule::D4);
-        let minutes = presence.span.intersection(span).length().0;
-        Some(Demand { required, class: presence.class, minutes, short })
+        here.map(|presence| {
+            let required = i64::from(presence.people);
+            let short = self.program.implied(required, Place::Slot(slot));
+            let mut sum = self.inside(room, slot, None);
+            sum.add(short, 1);
+            self.program.at_least(sum, required, Rule::D4);
+            let minutes = presence.span.intersection(span).length().0;
+            Demand { required, class: presence.class, minutes, short }
+        })
+        .collect()
     }
 
     /// 0 or at least `min_inside` (D1), at most the room's maximum (D2).
