@@ -43,22 +43,35 @@ pub fn add_fixes(
     shorts: &[Option<Short>],
 ) -> Vec<String> {
     let before = Missed::of(night, review);
+    let closing = closing(night, rota, &before, gaps, shorts);
     let mut found = Vec::new();
     for (ix, (gap, &short)) in gaps.iter_mut().zip(shorts).enumerate() {
-        let Some(short) = short else { continue };
+        if short.is_none() {
+            continue;
+        }
         if ix >= GAPS_LOOKED_AT {
             gap.fix = Some("not looked for: worse gaps come first".to_owned());
             continue;
         }
-        let change = changes(night, short)
-            .into_iter()
-            .find(|&change| closes(night, rota, &before, change, std::slice::from_ref(gap)));
-        if let Some(change) = change {
+        if let Some(change) = closing[ix] {
             gap.fix = Some(format!("{}: closes it, tried", words(night, change, stretch(night, gap.span))));
             found.push((ix, change));
         }
     }
     several(night, rota, &before, gaps, &found)
+}
+
+/// For each gap looked at, the first change that closes it; the gaps side by side.
+fn closing(night: &Night, rota: &Rota, before: &Missed, gaps: &[Gap], shorts: &[Option<Short>]) -> Vec<Option<Change>> {
+    let first = |gap: &Gap, short| {
+        changes(night, short).into_iter().find(|&c| closes(night, rota, before, c, std::slice::from_ref(gap)))
+    };
+    std::thread::scope(|threads| {
+        let looked_at = gaps.iter().zip(shorts).take(GAPS_LOOKED_AT);
+        let tries: Vec<_> =
+            looked_at.map(|(gap, &short)| threads.spawn(move || short.and_then(|short| first(gap, short)))).collect();
+        tries.into_iter().map(|each| each.join().expect("a try does not panic")).collect()
+    })
 }
 
 /// One change for all gaps that the same kind of change closes one by one.

@@ -75,6 +75,28 @@ pub struct Ability {
     pub unlike_others: Option<PersonIx>,
 }
 
+impl Ability {
+    /// What matters of it for entering, if they may enter: helpers, breaks and
+    /// people kept apart are left out, so more is possible than really is.
+    #[must_use]
+    pub fn for_entering(self) -> Option<Self> {
+        let never = Window { first: 0, end: 0 };
+        Some(Self {
+            enter: Some(self.enter?),
+            assist: None,
+            assist_without_kit: None,
+            observe_in_kit: None,
+            observe_removal: None,
+            observe_donning: None,
+            on_duty: never,
+            paid: never,
+            break_from: 0,
+            unlike_others: None,
+            ..self
+        })
+    }
+}
+
 /// What `person` may do tonight.
 pub fn ability(night: &Night, grid: &Grid, ix: PersonIx) -> Ability {
     let person = night.roster.person(ix);

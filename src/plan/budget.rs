@@ -3,40 +3,66 @@
 use std::time::{Duration, Instant};
 
 use super::interrupt::Stopped;
+use super::level::Level;
 use super::{Effort, Ended};
 
 /// Work left and why the search ended.
 pub struct Budget {
+    effort: Effort,
     left: u64,
-    /// Kept back for the last tie-break, which takes out waits that nothing needs.
-    kept: u64,
     until: Option<Instant>,
     ended: Ended,
 }
 
+/// A part of the search that is given its own share of the work.
+#[derive(Clone, Copy, PartialEq, Eq, Debug)]
+pub enum Share {
+    /// Entrants alone.
+    Entrants,
+    /// Entrants alone: tie-breaks, which make entries no longer than they have to be.
+    EntrantsTies,
+    /// People counted together: what is missed, and removals.
+    Counted,
+    /// People counted together: tie-breaks.
+    CountedTies,
+    /// People by name: what is missed, removals, and who carries most.
+    Named,
+    /// People by name: tie-breaks.
+    NamedTies,
+}
+
+impl Share {
+    const fn percent(self) -> u64 {
+        match self {
+            Self::Entrants | Self::Counted => 30,
+            Self::CountedTies => 15,
+            Self::EntrantsTies => 5,
+            Self::Named | Self::NamedTies => 10,
+        }
+    }
+}
+
 impl Budget {
-    /// A full budget.
+    /// Nothing may be tried before a share is given.
     pub fn new(effort: Effort) -> Self {
         let until = effort.seconds.map(|s| Instant::now() + Duration::from_secs(u64::from(s)));
-        let kept = effort.work / 2;
-        Self { left: effort.work - kept, kept, until, ended: Ended::ByItself }
+        Self { effort, left: 0, until, ended: Ended::ByItself }
     }
 
-    /// Makes half of what is still kept back available.
-    pub fn release(&mut self) {
-        let half = self.kept / 2;
-        self.kept -= half;
-        self.left += half;
+    /// Adds a share of the work; what was left of earlier ones stays.
+    pub fn give(&mut self, share: Share) {
+        self.left += self.effort.work / 100 * share.percent();
     }
 
-    /// Work for one window.
-    pub fn part(&self) -> u64 {
-        self.left.min(2_500)
+    /// Work for one window: more where care is at stake.
+    pub fn part(&self, level: Level) -> u64 {
+        let usual = if level.is_care() { self.left / 3 } else { 0 };
+        usual.max(self.left.min(2_500))
     }
 
     /// Work for one attempt on the whole night.
     pub fn whole(&self) -> u64 {
-        self.left / 8
+        self.left / 2
     }
 
     /// When the clock runs out.

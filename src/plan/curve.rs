@@ -30,6 +30,11 @@ impl Curve {
         curve
     }
 
+    /// The same events, each so many slots later.
+    pub fn later(&self, by: Slot) -> Self {
+        Self { first: self.first + by, totals: self.totals.clone() }
+    }
+
     /// Whether no event is possible.
     pub fn is_empty(&self) -> bool {
         self.totals.is_empty()

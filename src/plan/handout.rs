@@ -10,6 +10,7 @@ use super::curve::Curve;
 use super::model::{CurveKey, Event, Model};
 use super::part::Fate;
 use super::program::{Program, Sum};
+use super::thin::Doors;
 
 /// Events by curve of the counted model and by slot; absent means none.
 pub type Counts = BTreeMap<(CurveKey, i32), i64>;
@@ -17,21 +18,36 @@ pub type Counts = BTreeMap<(CurveKey, i32), i64>;
 /// How closely names must follow the counts.
 #[derive(Clone, Copy, PartialEq, Eq, Debug)]
 pub enum Follow {
-    /// Every count is met.
+    /// Every count is met; breaks find their own times.
     Exactly,
     /// No count is passed; breaks find their own times.
     AtMost,
+    /// Every count of people through the door is met; the rest is open.
+    Doors,
+    /// No count of people through the door is passed; the rest is open.
+    DoorsAtMost,
 }
 
 impl Follow {
-    /// In the order in which they are tried.
-    pub const ALL: [Self; 2] = [Self::Exactly, Self::AtMost];
+    /// From people counted to people by name, in the order in which they are tried.
+    pub const NAMES: [Self; 2] = [Self::Exactly, Self::AtMost];
+
+    /// From entrants alone to everybody, in the order in which they are tried.
+    pub const HELPERS: [Self; 2] = [Self::Doors, Self::DoorsAtMost];
+
+    /// Whether nothing that was counted may be lost.
+    pub const fn is_exact(self) -> bool {
+        matches!(self, Self::Exactly | Self::Doors)
+    }
 
     /// Least and most events where the counts say `count`; `None` where they do not decide.
     fn sides(self, event: Event, count: i64) -> Option<(i64, i64)> {
+        let through_door = matches!(event, Event::DoorIn | Event::DoorOut);
         match self {
-            Self::Exactly => Some((count, count)),
+            Self::Exactly => (event != Event::Break).then_some((count, count)),
             Self::AtMost => (event != Event::Break).then_some((0, count)),
+            Self::Doors => through_door.then_some((count, count)),
+            Self::DoorsAtMost => through_door.then_some((0, count)),
         }
     }
 }
@@ -49,6 +65,19 @@ pub fn counts(counted: &Model, of: &Model, point: &[i64]) -> Counts {
         }
     }
     counts
+}
+
+/// When people go through a door by some counts.
+pub fn doors(counts: &Counts) -> Doors {
+    let mut doors = Doors::default();
+    for &(key, slot) in counts.keys() {
+        match key.event {
+            Event::DoorIn => doors.ins.insert(slot),
+            Event::DoorOut => doors.outs.insert(slot),
+            _ => false,
+        };
+    }
+    doors
 }
 
 /// The program of single people with the counts demanded, and what its columns

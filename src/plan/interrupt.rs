@@ -12,16 +12,28 @@ use highs_sys::{
 
 /// When to stop a solve.
 pub struct Stop<'a> {
-    /// Pivots of the simplex method allowed: the unit of work, the same on every machine.
+    /// Work allowed: pivots of the simplex method, and rounds of the search for
+    /// cuts at their own price. The same on every machine.
     pub work: u64,
+    /// What one round is charged.
+    pub per_round: u64,
     /// A wall-clock stop.
     pub until: Option<Instant>,
     /// Whether the user wants to stop.
-    pub asked: &'a dyn Fn() -> bool,
+    pub asked: &'a (dyn Fn() -> bool + Sync),
     /// Set to why the solve was stopped.
     pub stopped: Option<Stopped>,
+    /// Pivots seen so far.
+    pub pivots: u64,
+    /// Rounds seen so far.
+    pub rounds: u64,
+}
+
+impl Stop<'_> {
     /// Work seen so far.
-    pub seen: u64,
+    pub fn seen(&self) -> u64 {
+        self.pivots + self.rounds * self.per_round
+    }
 }
 
 /// Why a solve was stopped early.
@@ -62,13 +74,14 @@ unsafe extern "C" fn answer(
     // SAFETY: HiGHS passes its own live structures, and `data` is the `Stop`
     // handed over in `listen`, alive for the whole solve and used by no one else.
     let (out, back, stop) = unsafe { (&*out, &mut *back, &mut *data.cast::<Stop<'_>>()) };
-    let work = if kind == kHighsCallbackMipInterrupt {
+    let pivots = if kind == kHighsCallbackMipInterrupt {
+        stop.rounds += 1;
         u64::try_from(out.mip_total_lp_iterations).unwrap_or(0)
     } else {
         u64::try_from(out.simplex_iteration_count).unwrap_or(0)
     };
-    stop.seen = stop.seen.max(work);
-    let why = if work > stop.work {
+    stop.pivots = stop.pivots.max(pivots);
+    let why = if stop.seen() > stop.work {
         Some(Stopped::Work)
     } else if stop.until.is_some_and(|until| Instant::now() >= until) {
         Some(Stopped::Clock)

@@ -23,8 +23,10 @@ pub enum Level {
     LargestLoad,
     /// Tie-break: minutes dressed and waiting, at the door or for a lane.
     Waits,
-    /// Tie-break: minutes in any kit; it removes waits and holds that nothing needs.
+    /// Tie-break: minutes in any kit, which nothing needs to be longer.
     MinutesDressed,
+    /// Tie-break: breaks, which are not counted for more than they are needed.
+    Breaks,
 }
 
 impl Level {
@@ -32,6 +34,29 @@ impl Level {
     #[must_use]
     pub const fn is_about_one_person(self) -> bool {
         matches!(self, Self::LargestWear | Self::LargestLoad)
+    }
+
+    /// Whether it counts care that is missed.
+    #[must_use]
+    pub const fn is_care(self) -> bool {
+        match self {
+            Self::Uncovered(_) | Self::LongestStretch(_) | Self::MustMissed | Self::MustLate | Self::WantedMissed => {
+                true
+            }
+            Self::Removals
+            | Self::HelperRemovals
+            | Self::LargestWear
+            | Self::LargestLoad
+            | Self::Waits
+            | Self::MinutesDressed
+            | Self::Breaks => false,
+        }
+    }
+
+    /// Whether it only decides between rotas that are as good in every level of the trade's order.
+    #[must_use]
+    pub const fn is_tie(self) -> bool {
+        matches!(self, Self::HelperRemovals | Self::Waits | Self::MinutesDressed | Self::Breaks)
     }
 
     /// The value to report for the sum that is minimised: wear is minimised in

@@ -40,7 +40,7 @@ pub fn mend(night: &Night, rota: &Rota, span: Span, missed: i64) -> Option<Rota>
     single.program.at_most(care, missed, None);
     let counts = counts(&alike, &alike, &counted);
     let beat = on_beat(night, &single);
-    let named = Follow::ALL.into_iter().find_map(|follow| {
+    let named = Follow::NAMES.into_iter().find_map(|follow| {
         let (program, fates) = hand_out(&alike, &counts, &single, follow, &beat);
         let part = Part::cut(&program, &Sum::new(), &fates)?;
         let point = minimise(&part.program, &part.sum, None, &limit).point;

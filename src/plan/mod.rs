@@ -63,8 +63,8 @@ pub struct Effort {
     pub seconds: Option<u32>,
 }
 
-/// Someone who follows the search.
-pub trait Watch {
+/// Someone who follows the search; asked whether to stop from two threads at once.
+pub trait Watch: Sync {
     /// A better rota is known, or a level is settled: uncovered person-minutes
     /// so far, and what they cannot be below.
     fn progress(&mut self, uncovered: i64, at_least: i64);

@@ -1,45 +1,55 @@
 //! The order of the search: level after level, each held while the next is improved.
 //!
-//! People who are alike are planned as numbers first, then given names, then
-//! the levels about single people are settled. Small programs are solved
-//! whole; larger ones by windows of time that slide over the night.
+//! Entrants alone come first, every helper taken for granted: what they cannot
+//! do, nobody can. Then everybody, people who are alike as numbers; then
+//! everybody by name. Each stage starts from what the one before came to, and
+//! what one showed to be out of reach is out of reach for the next. Small
+//! programs are solved whole; larger ones by windows of time that slide over
+//! the night.
 
 use std::ops::Range;
 
 use crate::night::Night;
 
-use super::budget::Budget;
-use super::handout::{Follow, counts, hand_out};
+use super::budget::{Budget, Share};
+use super::grid::Slot;
+use super::handout::{Follow, counts, doors, hand_out};
 use super::level::{Level, LevelResult};
-use super::model::{Grouping, Model};
+use super::model::{Event, Grouping, Model};
 use super::part::{Fate, Part, window};
 use super::program::{Place, Program, Sum};
 use super::solve::{Limit, Solved, minimise};
-use super::thin::on_beat;
+use super::thin::{around_doors, on_beat};
 use super::{Effort, Planned, Watch, names};
 
 /// Programs of up to this many columns are solved whole at every level.
 const SMALL: usize = 1_500;
 
-/// Programs of up to this many columns are worth an attempt on the whole night
-/// for the levels that come first, for the bound it gives.
-const BOUNDED: usize = 6_000;
+/// Programs of up to this many columns are solved whole before anything else is tried.
+const TINY: usize = 600;
 
 /// Free columns that a window should have: wide enough to matter, small enough to solve.
 const WINDOW: usize = 1_200;
 
-/// Pivots allowed for giving names to a counted solution.
-const NAMING: u64 = 5_000;
+/// Pivots allowed for handing a solution over to the next stage.
+const HANDING_OVER: u64 = 12_000;
+
+/// What a minute of care missed weighs beside a minute dressed when a stage is handed over.
+const CARE_WEIGHS: i64 = 1_000;
 
 /// Plans a night.
 pub fn search(night: &Night, effort: Effort, watch: &mut dyn Watch) -> Planned {
     let mut search = Search { night, budget: Budget::new(effort), watch };
-    let mut alike = Stage::new(night, Grouping::Alike);
-    let mut point = Search::nobody_enters(&alike.model);
-    search.settle_levels(&mut alike, None, &mut point);
-    let mut single = Stage::new(night, Grouping::Single);
-    let mut point = search.names_for(&alike.model, &point, &single.model);
-    single.known = std::mem::take(&mut alike.results);
+    let mut entrants = Stage::new(night, Grouping::Entrants, vec![]);
+    let mut through_doors = Search::nobody_enters(&entrants.model);
+    search.settle_levels(&mut entrants, None, &mut through_doors);
+
+    let mut alike = Stage::new(night, Grouping::Alike, entrants.results);
+    let mut counted = search.hand_over(&entrants.model, &through_doors, &alike.model, Follow::HELPERS);
+    search.settle_levels(&mut alike, None, &mut counted);
+
+    let mut single = Stage::new(night, Grouping::Single, alike.results);
+    let mut point = search.hand_over(&alike.model, &counted, &single.model, Follow::NAMES);
     search.settle_levels(&mut single, Some(&alike.model), &mut point);
     Search::settle_facts(&mut single, &mut point);
     let rota = names::rota(night, &single.model, &point);
@@ -49,29 +59,35 @@ pub fn search(night: &Night, effort: Effort, watch: &mut dyn Watch) -> Planned {
 /// One model with what has been settled on it.
 struct Stage {
     model: Model,
-    grouping: Grouping,
     results: Vec<LevelResult>,
     /// The sum of each result, in the same order.
     sums: Vec<Sum>,
-    /// Bounds from a relaxation settled before.
+    /// What the relaxation before came to.
     known: Vec<LevelResult>,
 }
 
 impl Stage {
-    fn new(night: &Night, grouping: Grouping) -> Self {
-        Self { model: Model::build(night, grouping), grouping, results: vec![], sums: vec![], known: vec![] }
+    fn new(night: &Night, grouping: Grouping, known: Vec<LevelResult>) -> Self {
+        Self { model: Model::build(night, grouping), results: vec![], sums: vec![], known }
     }
 
-    /// The value this level came to when people were only counted.
+    /// The value this level came to in the relaxation before.
     fn known_value(&self, level: Level) -> Option<i64> {
         self.known.iter().find(|r| r.level == level).map(|r| r.value)
+    }
+
+    /// Whether a level cannot but be nothing: without a gap none is the longest.
+    fn nothing_left(&self, level: Level) -> bool {
+        let Level::LongestStretch(class) = level else { return false };
+        self.results.iter().any(|r| r.level == Level::Uncovered(class) && r.value == 0)
     }
 
     /// What a relaxation showed this level cannot be below. It only holds
     /// while every level before came out as it did there.
     fn known_bound(&self, level: Level) -> Option<i64> {
+        let place = self.results.len();
+        let known = self.known.get(place).filter(|k| k.level == level)?;
         let same = |(here, there): (&LevelResult, &LevelResult)| here.level == there.level && here.value == there.value;
-        let known = self.known.iter().find(|r| r.level == level)?;
         self.results.iter().zip(&self.known).all(same).then_some(known.at_least)
     }
 }
@@ -89,17 +105,25 @@ impl Search<'_> {
         for col in model.duties.iter().flat_map(|d| d.breaks.columns()) {
             fates[col.0] = Fate::Free;
         }
-        let part = Part::cut(&model.program, &Sum::new(), &fates).expect("a night without duties breaks no rule");
+        let part = Part::cut(&model.program, &model.breaks(), &fates).expect("a night without duties breaks no rule");
         let solved = minimise(&part.program, &part.sum, None, &Limit::none());
         part.whole_point(&solved.point.expect("breaks without duties can be placed"))
     }
 
     fn settle_levels(&mut self, stage: &mut Stage, counted: Option<&Model>, point: &mut Vec<i64>) {
-        for level in Model::levels(self.night, stage.grouping) {
-            if matches!(level, Level::Waits | Level::MinutesDressed) {
-                self.budget.release();
+        let (care, ties) = match stage.model.grouping {
+            Grouping::Entrants => (Share::Entrants, Share::EntrantsTies),
+            Grouping::Alike => (Share::Counted, Share::CountedTies),
+            Grouping::Single => (Share::Named, Share::NamedTies),
+        };
+        self.budget.give(care);
+        let levels = Model::levels(self.night, stage.model.grouping);
+        let first_tie = levels.iter().copied().find(|level| level.is_tie());
+        for level in levels {
+            if Some(level) == first_tie {
+                self.budget.give(ties);
             }
-            let sum = stage.model.objective(self.night, level);
+            let sum = if stage.nothing_left(level) { Sum::new() } else { stage.model.objective(self.night, level) };
             Self::complete(&stage.model.program, &sum, point);
             // No level can be below nothing at all, whatever the columns' bounds say.
             let floor = stage.model.program.least(&sum).max(0).max(stage.known_bound(level).unwrap_or(0));
@@ -159,27 +183,42 @@ impl Search<'_> {
     ) -> i64 {
         let model = &stage.model;
         let program = &model.program;
-        let columns = program.columns.len();
-        if columns > SMALL {
-            if let Some(counted) = counted.filter(|_| level.is_about_one_person()) {
-                self.rename(counted, model, sum, point, floor);
-            }
-            if level.is_local() && stage.known_value(level) != Some(sum.value(point)) {
-                self.slide(model, level, sum, point, floor);
-            }
-            if matches!(level, Level::Uncovered(_)) && sum.value(point) > floor && columns <= BOUNDED {
-                return floor.max(self.relaxed(program, sum).unwrap_or(i64::MIN));
-            }
-            return floor;
-        }
         if sum.value(point) <= floor {
             return floor;
         }
-        let solved = self.solve(program, sum, Some(point), self.budget.whole());
-        if let Some(better) = solved.point.filter(|p| sum.value(p) < sum.value(point)) {
-            *point = better;
+        if model.grouping == Grouping::Entrants && program.columns.len() > TINY {
+            self.pass(model, level, (sum, Some(&on_beat(self.night, model)), Waiting::NoMore), point, floor);
+            if sum.value(point) <= floor {
+                return floor;
+            }
         }
-        floor.max(solved.at_least.unwrap_or(i64::MIN))
+        if program.columns.len() <= SMALL {
+            let solved = self.solve(program, sum, Some(point), self.budget.whole());
+            if let Some(better) = solved.point.filter(|p| sum.value(p) < sum.value(point)) {
+                *point = better;
+            }
+            let floor = floor.max(solved.at_least.unwrap_or(i64::MIN));
+            if solved.stopped.is_some() && level.is_local() {
+                // Too hard to settle at once: better rotas may still be found window by window.
+                self.slide(model, level, sum, point, floor);
+            }
+            return floor;
+        }
+        let mut floor = floor;
+        if model.grouping == Grouping::Entrants {
+            floor = floor.max(self.relaxed(program, sum).unwrap_or(i64::MIN));
+        }
+        if let Some(counted) = counted.filter(|_| level.is_about_one_person()) {
+            self.rename(counted, model, (level, sum), point, floor);
+        }
+        if level == Level::Breaks {
+            self.replan(program, level, sum, point, &[only_breaks(model, point)]);
+        } else if level.is_local()
+            && !(model.grouping == Grouping::Single && stage.known_value(level) == Some(sum.value(point)))
+        {
+            self.slide(model, level, sum, point, floor);
+        }
+        floor
     }
 
     /// What the sum cannot be below when people may be split: quick to know, often weak.
@@ -199,81 +238,161 @@ impl Search<'_> {
     }
 
     /// Re-plans window after window until a whole pass improves nothing:
-    /// first wide windows on the beat, then narrower ones with every slot.
+    /// first wide windows on the beat, then narrower ones with every slot, at
+    /// last with more waiting than there was.
     fn slide(&mut self, model: &Model, level: Level, sum: &Sum, point: &mut Vec<i64>, floor: i64) {
-        let program = &model.program;
-        let night = model.grid.slots;
         let beat = on_beat(self.night, model);
+        self.pass(model, level, (sum, Some(&beat), Waiting::NoMore), point, floor);
+        if level != Level::HelperRemovals {
+            self.pass(model, level, (sum, None, Waiting::NoMore), point, floor);
+        }
+        if level.is_care() {
+            self.pass(model, level, (sum, None, Waiting::Any), point, floor);
+        }
+    }
+
+    fn pass(
+        &mut self,
+        model: &Model,
+        level: Level,
+        (sum, allowed, waiting): (&Sum, Option<&Vec<bool>>, Waiting),
+        point: &mut Vec<i64>,
+        floor: i64,
+    ) {
+        let night = model.grid.slots;
+        let mut program = model.program.clone();
+        if waiting == Waiting::NoMore && level != Level::Waits {
+            let waits = model.waits(0..night);
+            let now = waits.value(point);
+            program.at_most(waits, now, None);
+        }
+        let allowed = allowed.map(Vec::as_slice);
         // A wait is taken out only by a window that holds both of its ends.
         let free = if matches!(level, Level::Waits | Level::MinutesDressed) { 2 * WINDOW } else { WINDOW };
-        for allowed in [Some(beat.as_slice()), None] {
-            let per_slot = program.free_per_slot(allowed).max(1);
-            let width = i32::try_from(free / per_slot).unwrap_or(night).clamp(12, night.max(12));
-            loop {
-                let before = sum.value(point);
-                let mut from = 0;
-                while from < night && sum.value(point) > floor && !self.budget.is_spent() {
-                    if !worth_a_look(model, level, point, from..(from + width).min(night)) {
-                        from += width / 2;
-                        continue;
-                    }
-                    self.replan(program, sum, point, &window(program, point, (from, from + width), allowed));
-                    from += width / 2;
-                }
-                if sum.value(point) == before || self.budget.is_spent() {
-                    break;
-                }
-            }
+        let per_slot = program.free_per_slot(allowed).max(1);
+        let width = i32::try_from(free / per_slot).unwrap_or(night).clamp(12, night.max(12));
+        let starts: Vec<Slot> = (0..night).step_by(usize::try_from(width / 2).unwrap_or(1).max(1)).collect();
+        let (mut next, mut without_gain) = (0, 0);
+        while without_gain < starts.len() && sum.value(point) > floor && !self.budget.is_spent() {
+            // Two windows at a time, one for each of two processors; a gain in
+            // the first makes the second out of date.
+            let pair: Vec<Vec<Fate>> = [next, next + 1].map(|n| starts[n % starts.len()])[..starts.len().min(2)]
+                .iter()
+                .filter(|&&from| worth_a_look(model, level, point, from..(from + width).min(night)))
+                .map(|&from| window(&program, point, (from, from + width), allowed))
+                .collect();
+            let gained = self.replan(&program, level, sum, point, &pair);
+            without_gain = if gained { 0 } else { without_gain + 2 };
+            next += if gained { 1 } else { 2 };
         }
     }
 
     /// The same duties in the same slots, by other people.
-    fn rename(&mut self, counted: &Model, single: &Model, sum: &Sum, point: &mut Vec<i64>, floor: i64) {
+    fn rename(
+        &mut self,
+        counted: &Model,
+        single: &Model,
+        (level, sum): (Level, &Sum),
+        point: &mut Vec<i64>,
+        floor: i64,
+    ) {
+        let beat = on_beat(self.night, single);
         while sum.value(point) > floor && !self.budget.is_spent() {
             let before = sum.value(point);
             let counts = counts(counted, single, point);
-            let (program, fates) = hand_out(counted, &counts, single, Follow::Exactly, &[]);
-            self.replan(&program, sum, point, &fates);
+            let (program, fates) = hand_out(counted, &counts, single, Follow::Exactly, &beat);
+            self.replan(&program, level, sum, point, &[fates]);
             if sum.value(point) == before {
                 return;
             }
         }
     }
 
-    /// Looks for a better point among those that `fates` leave open.
-    fn replan(&mut self, program: &Program, sum: &Sum, point: &mut Vec<i64>, fates: &[Fate]) {
-        let Some(mut part) = Part::cut(program, sum, fates) else { return };
+    /// Looks for a better point among those that each of some `fates` leave
+    /// open, all at once, and takes the first there is. Says whether there is one.
+    fn replan(
+        &mut self,
+        program: &Program,
+        level: Level,
+        sum: &Sum,
+        point: &mut Vec<i64>,
+        fates: &[Vec<Fate>],
+    ) -> bool {
         let value = sum.value(point);
-        if part.program.least(&part.sum) >= value {
-            return;
+        let parts: Vec<Part> = fates.iter().filter_map(|fates| worthwhile(program, sum, value, fates)).collect();
+        let watch = &*self.watch;
+        let asked = || watch.stop();
+        let limit = Limit { work: self.budget.part(level), until: self.budget.until(), asked: &asked };
+        let solve = |part: &Part| minimise(&part.program, &part.sum, None, &limit);
+        let solved: Vec<Solved> = std::thread::scope(|threads| {
+            let others: Vec<_> = parts.iter().skip(1).map(|part| threads.spawn(|| solve(part))).collect();
+            let first = parts.first().map(&solve);
+            let others = others.into_iter().map(|other| other.join().expect("a solve does not panic"));
+            first.into_iter().chain(others).collect()
+        });
+        // They ran side by side: the longest says how much time has gone.
+        if let Some(longest) = solved.iter().max_by_key(|s| s.work) {
+            self.budget.spend(longest.work, solved.iter().find_map(|s| s.stopped));
         }
-        part.program.at_most(part.sum.clone(), value - 1, None);
-        let solved = self.solve(&part.program, &part.sum, None, self.budget.part());
-        if let Some(better) = solved.point {
-            *point = part.whole_point(&better);
-            debug_assert!(program.accepts(point), "a part's point is a point of the whole");
-        }
+        let better = parts.iter().zip(&solved).find_map(|(part, s)| Some(part.whole_point(s.point.as_ref()?)));
+        let Some(better) = better else { return false };
+        *point = better;
+        debug_assert!(program.accepts(point), "a part's point is a point of the whole");
+        true
     }
 
-    /// Names for a counted solution: exactly if the people who are alike can
-    /// share it out, else for as much of it as they can.
-    fn names_for(&mut self, alike: &Model, point: &[i64], single: &Model) -> Vec<i64> {
-        let counts = counts(alike, alike, point);
-        let beat = on_beat(self.night, single);
-        for follow in Follow::ALL {
-            let (program, fates) = hand_out(alike, &counts, single, follow, &beat);
-            let sum = single.care_missed(self.night);
+    /// Hands a solution over to a finer model: exactly if that can be done,
+    /// else as much of it as can be.
+    fn hand_over(&mut self, from: &Model, point: &[i64], to: &Model, follow: [Follow; 2]) -> Vec<i64> {
+        let counts = counts(from, from, point);
+        let beat = match to.grouping {
+            Grouping::Alike => around_doors(self.night, to, doors(&counts)),
+            Grouping::Entrants | Grouping::Single => on_beat(self.night, to),
+        };
+        for follow in follow {
+            let mut sum = Sum::new();
+            sum.add_sum(&to.care_missed(self.night), CARE_WEIGHS);
+            if follow.is_exact() {
+                sum.add_sum(&to.minutes_dressed(), 1);
+            }
+            let (program, fates) = hand_out(from, &counts, to, follow, &beat);
             let Some(part) = Part::cut(&program, &sum, &fates) else { continue };
-            // Names are needed even when the time is up: this limit is the search's own.
-            let limit = Limit { work: NAMING, until: None, asked: &|| false };
+            // A rota is needed even when the time is up: this limit is the search's own.
+            let limit = Limit { work: HANDING_OVER, until: None, asked: &|| false };
             let solved = minimise(&part.program, &part.sum, None, &limit);
             self.budget.spend(solved.work, None);
-            if let Some(named) = solved.point {
-                return part.whole_point(&named);
+            if let Some(point) = solved.point {
+                return part.whole_point(&point);
             }
         }
-        Self::nobody_enters(single)
+        Self::nobody_enters(to)
     }
+}
+
+/// What `fates` leave open, asked for a sum below `value`; `None` when that cannot be.
+fn worthwhile(program: &Program, sum: &Sum, value: i64, fates: &[Fate]) -> Option<Part> {
+    let mut part = Part::cut(program, sum, fates)?;
+    if part.program.least(&part.sum) >= value {
+        return None;
+    }
+    part.program.at_most(part.sum.clone(), value - 1, None);
+    Some(part)
+}
+
+/// Whether a pass may lengthen waits while dressed.
+#[derive(Clone, Copy, PartialEq, Eq, Debug)]
+enum Waiting {
+    NoMore,
+    Any,
+}
+
+/// Everything held but breaks.
+fn only_breaks(model: &Model, point: &[i64]) -> Vec<Fate> {
+    let mut fates: Vec<Fate> = point.iter().map(|&value| Fate::Held(value)).collect();
+    for (_, curve) in model.curves().iter().filter(|(key, _)| key.event == Event::Break) {
+        curve.columns().iter().for_each(|col| fates[col.0] = Fate::Free);
+    }
+    fates
 }
 
 /// Whether a window can improve a tie-break at all.

@@ -12,12 +12,12 @@ use super::tolerance;
 
 /// How far one solve may go.
 pub struct Limit<'a> {
-    /// Simplex pivots.
+    /// Work units: see [`Stop`].
     pub work: u64,
     /// A wall-clock stop.
     pub until: Option<Instant>,
     /// Whether the user wants to stop.
-    pub asked: &'a dyn Fn() -> bool,
+    pub asked: &'a (dyn Fn() -> bool + Sync),
 }
 
 impl Limit<'_> {
@@ -36,7 +36,7 @@ pub struct Solved {
     pub at_least: Option<i64>,
     /// Why it ended early, if it did.
     pub stopped: Option<Stopped>,
-    /// Simplex pivots used.
+    /// Work units used.
     pub work: u64,
 }
 
@@ -69,11 +69,12 @@ pub fn minimise(program: &Program, sum: &Sum, start: Option<&[i64]>, limit: &Lim
         let values: Vec<f64> = start.iter().map(|&v| to_float(v)).collect();
         model.set_solution(Some(&values), None, None, None);
     }
-    let mut stop = Stop { work: limit.work, until: limit.until, asked: limit.asked, stopped: None, seen: 0 };
+    let Limit { work, until, asked } = *limit;
+    let mut stop = Stop { work, per_round: overhead(program), until, asked, stopped: None, pivots: 0, rounds: 0 };
     listen(&mut model, &mut stop);
     let solved = model.try_solve();
     let Ok(solved) = solved else {
-        return Solved { point: None, at_least: None, stopped: stop.stopped, work: stop.seen + overhead(program) };
+        return Solved { point: None, at_least: None, stopped: stop.stopped, work: stop.seen() + overhead(program) };
     };
     let solved = read(program, sum, &solved, &stop);
     if start.is_some() && solved.contradicts_itself(sum) {
@@ -120,6 +121,9 @@ fn set_options(model: &mut highs::Model) {
     model.set_option("threads", 1);
     model.set_option("parallel", "off");
     model.set_option("random_seed", 1);
+    model.set_option("presolve_rule_off", tolerance::PRESOLVE_RULES_OFF);
+    model.set_option("mip_lp_age_limit", tolerance::ROUNDS_A_CUT_MAY_IDLE);
+    model.set_option("mip_allow_restart", false);
     model.set_option("mip_rel_gap", tolerance::RELATIVE_GAP);
     model.set_option("mip_abs_gap", tolerance::ABSOLUTE_GAP);
     model.set_option("mip_feasibility_tolerance", tolerance::WHOLE);
@@ -130,11 +134,13 @@ fn read(program: &Program, sum: &Sum, solved: &highs::SolvedModel, stop: &Stop<'
     let point = found.then(|| rounded(solved.get_solution().columns())).filter(|point| program.accepts(point));
     let bound = bound(program, solved).filter(|b| b.is_finite());
     let at_least = bound.and_then(up_to_whole).map(|b| b + sum.constant);
-    let pivots = u64::try_from(solved.simplex_iteration_count()).unwrap_or(0).max(stop.seen);
-    Solved { point, at_least, stopped: stop.stopped, work: pivots + overhead(program) }
+    let pivots = u64::try_from(solved.simplex_iteration_count()).unwrap_or(0).max(stop.pivots);
+    let work = pivots + stop.rounds * stop.per_round + overhead(program);
+    Solved { point, at_least, stopped: stop.stopped, work }
 }
 
-/// What reading and reducing a program costs before the first pivot, in pivots' worth of time.
+/// What reading and reducing a program costs before the first pivot, and about
+/// what one round of the search for cuts costs, in pivots' worth of time.
 fn overhead(program: &Program) -> u64 {
     u64::try_from((program.columns.len() + program.rows.len()) / 40).unwrap_or(u64::MAX)
 }

@@ -17,7 +17,24 @@ const BEAT: Minutes = Minutes(15);
 
 /// For each column of the model's program: whether a first pass may have an event there.
 pub fn on_beat(night: &Night, model: &Model) -> Vec<bool> {
-    let beat = Beat::new(night, &model.grid);
+    columns_on(&Beat::new(night, &model.grid, None), model)
+}
+
+/// The same where the door times are known: what may lead to them and follow from them.
+pub fn around_doors(night: &Night, model: &Model, doors: Doors) -> Vec<bool> {
+    columns_on(&Beat::new(night, &model.grid, Some(doors)), model)
+}
+
+/// Slots in which somebody goes in, and in which somebody comes out.
+#[derive(Clone, Debug, Default)]
+pub struct Doors {
+    /// Door-ins.
+    pub ins: BTreeSet<Slot>,
+    /// Door-outs.
+    pub outs: BTreeSet<Slot>,
+}
+
+fn columns_on(beat: &Beat, model: &Model) -> Vec<bool> {
     let mut allowed = vec![true; model.program.columns.len()];
     for (key, curve) in model.curves() {
         for (slot, col) in curve.slots().zip(curve.columns()) {
@@ -29,6 +46,8 @@ pub fn on_beat(night: &Night, model: &Model) -> Vec<bool> {
 
 /// Durations in slots, and the points that door times keep to.
 struct Beat {
+    /// The door times, where they are known.
+    doors: Option<Doors>,
     every: Slot,
     edges: BTreeSet<Slot>,
     overlap: Slot,
@@ -42,7 +61,7 @@ struct Beat {
 }
 
 impl Beat {
-    fn new(night: &Night, grid: &Grid) -> Self {
+    fn new(night: &Night, grid: &Grid, doors: Option<Doors>) -> Self {
         let limits = &night.limits;
         let presence = night.roster.presence.iter().flat_map(|p| [p.span.from, p.span.to]);
         let tasks = night.roster.tasks.iter().flat_map(|t| [t.wanted, t.wanted + t.length, t.window.to]);
@@ -50,6 +69,7 @@ impl Beat {
         let donning = |role| night.post_ensemble(role).map_or(0, |e| grid.up(limits.ensemble(e).donning));
         let rooms = limits.ensembles.iter().filter(|e| e.worn_in == crate::night::WornIn::Room);
         Self {
+            doors,
             every: grid.up(BEAT),
             edges: presence.chain(tasks).flat_map(edge).collect(),
             overlap: grid.up(limits.overlap),
@@ -67,11 +87,17 @@ impl Beat {
     }
 
     fn door_in(&self, slot: Slot) -> bool {
-        self.point(slot) || self.point(slot + self.overlap)
+        match &self.doors {
+            Some(doors) => doors.ins.contains(&slot),
+            None => self.point(slot) || self.point(slot + self.overlap),
+        }
     }
 
     fn door_out(&self, slot: Slot) -> bool {
-        self.point(slot) || self.point(slot - self.overlap)
+        match &self.doors {
+            Some(doors) => doors.outs.contains(&slot),
+            None => self.point(slot) || self.point(slot - self.overlap),
+        }
     }
 
     fn don(&self, slot: Slot) -> bool {

@@ -18,6 +18,7 @@ pub fn level(level: Level) -> String {
         Level::LargestLoad => "most helper load, one person".to_owned(),
         Level::Waits => "waiting while dressed".to_owned(),
         Level::MinutesDressed => "minutes dressed, everybody".to_owned(),
+        Level::Breaks => "breaks".to_owned(),
     }
 }
 
@@ -35,6 +36,7 @@ pub const fn level_key(level: Level) -> (&'static str, Option<u32>) {
         Level::LargestLoad => ("most_helper_load", None),
         Level::Waits => ("waits", None),
         Level::MinutesDressed => ("dressed", None),
+        Level::Breaks => ("breaks", None),
     }
 }
 
@@ -48,7 +50,7 @@ pub const fn unit(level: Level) -> &'static str {
         | Level::LargestLoad
         | Level::Waits
         | Level::MinutesDressed => "min",
-        Level::MustMissed | Level::WantedMissed | Level::Removals | Level::HelperRemovals => "",
+        Level::MustMissed | Level::WantedMissed | Level::Removals | Level::HelperRemovals | Level::Breaks => "",
     }
 }
 

@@ -229,7 +229,7 @@ pub fn measured(night: &Night, planned: &Planned, level: Level) -> Option<i64> {
         Level::HelperRemovals => found.helper_removals.into(),
         Level::LargestWear => minutes_of_centi(found.largest_wear_centi),
         Level::LargestLoad => found.largest_load.0,
-        Level::Waits | Level::MinutesDressed => return None,
+        Level::Waits | Level::MinutesDressed | Level::Breaks => return None,
     })
 }
 

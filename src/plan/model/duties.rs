@@ -6,7 +6,7 @@ use super::super::ability::{Wearing, Window};
 use super::super::curve::Curve;
 use super::super::grid::Slot;
 use super::super::program::Col;
-use super::{Group, Model};
+use super::{Group, Grouping, Model};
 
 /// A group's way through one room.
 #[derive(Clone, Debug)]
@@ -227,11 +227,16 @@ impl Maker<'_> {
         let first_in = first + wearing.donning;
         let rooms = self.night.roster.rooms.iter();
         let rooms = rooms
-            .map(|_| Visits {
-                don: self.curve(first, last_removal - stay - wearing.donning, n),
-                door_in: self.curve(first_in, last_removal - stay, n),
-                door_out: self.curve(first_in + stay, last_removal, n),
-                removal: self.removals(first_in + stay, last_removal, wearing.removal),
+            .map(|_| {
+                let don = self.curve(first, last_removal - stay - wearing.donning, n);
+                let door_in = match self.model.grouping {
+                    // With observers for every donning nobody has to wait at the door for a partner.
+                    Grouping::Entrants => don.later(wearing.donning),
+                    Grouping::Alike | Grouping::Single => self.curve(first_in, last_removal - stay, n),
+                };
+                let door_out = self.curve(first_in + stay, last_removal, n);
+                let removal = self.removals(first_in + stay, last_removal, wearing.removal);
+                Visits { don, door_in, door_out, removal }
             })
             .collect();
         Entering { wearing: wearing.clone(), rooms }

@@ -64,6 +64,9 @@ pub struct CurveKey {
 /// How people and lanes are grouped.
 #[derive(Clone, Copy, PartialEq, Eq, Debug)]
 pub enum Grouping {
+    /// Only those who enter, and only what matters for entering: smallest, every
+    /// helper taken for granted, a relaxation.
+    Entrants,
     /// Interchangeable people and lanes together: small, a relaxation.
     Alike,
     /// Everyone and every lane alone: exact.
@@ -75,6 +78,8 @@ pub enum Grouping {
 pub struct Model {
     /// The grid.
     pub grid: Grid,
+    /// How its people are grouped.
+    pub grouping: Grouping,
     /// Columns and rows.
     pub program: Program,
     /// Groups of people, in order of their first member.
@@ -102,11 +107,17 @@ impl Model {
         ensembles.sort_unstable();
         ensembles.dedup();
         let program = Program::default();
-        let mut model = Self { grid, program, groups, lanes, ensembles, duties: vec![], rooms: vec![], tasks: vec![] };
+        let (duties, rooms, tasks) = (vec![], vec![], vec![]);
+        let mut model = Self { grid, grouping, program, groups, lanes, ensembles, duties, rooms, tasks };
         model.add_duties(night);
         model.add_people_rows(night);
-        model.add_break_rows(night);
-        model.add_removal_rows(night);
+        match grouping {
+            Grouping::Entrants => model.add_lane_rows(night),
+            Grouping::Alike | Grouping::Single => {
+                model.add_break_rows(night);
+                model.add_removal_rows(night);
+            }
+        }
         model.add_rooms(night);
         model.add_tasks(night);
         model.add_stock_rows(night);
@@ -156,8 +167,12 @@ fn add_at(sum: &mut Sum, curve: &Curve, slot: Slot, times: i64) {
 fn group_people(night: &Night, grid: &Grid, grouping: Grouping) -> Vec<Group> {
     let mut groups: Vec<Group> = Vec::new();
     for person in night.roster.person_indices() {
-        let ability = ability(night, grid, person);
-        let twin = groups.iter_mut().find(|g| grouping == Grouping::Alike && g.ability == ability);
+        let ability = match grouping {
+            Grouping::Entrants => ability(night, grid, person).for_entering(),
+            Grouping::Alike | Grouping::Single => Some(ability(night, grid, person)),
+        };
+        let Some(ability) = ability else { continue };
+        let twin = groups.iter_mut().find(|g| grouping != Grouping::Single && g.ability == ability);
         match twin {
             Some(group) => group.members.push(person),
             None => groups.push(Group { members: vec![person], ability }),
@@ -169,7 +184,7 @@ fn group_people(night: &Night, grid: &Grid, grouping: Grouping) -> Vec<Group> {
 fn group_lanes(night: &Night, grouping: Grouping) -> Vec<LaneGroup> {
     let mut groups: Vec<LaneGroup> = Vec::new();
     for (ix, lane) in night.roster.lanes.iter().enumerate() {
-        let twin = groups.iter_mut().find(|g| grouping == Grouping::Alike && g.closures == lane.closures);
+        let twin = groups.iter_mut().find(|g| grouping != Grouping::Single && g.closures == lane.closures);
         match twin {
             Some(group) => group.members.push(LaneIx(ix)),
             None => groups.push(LaneGroup { members: vec![LaneIx(ix)], closures: lane.closures.clone() }),

@@ -28,11 +28,17 @@ impl Model {
         if wants(Need::Wanted) {
             levels.push(Level::WantedMissed);
         }
-        levels.extend([Level::Removals, Level::HelperRemovals]);
+        levels.push(Level::Removals);
+        if grouping != Grouping::Entrants {
+            levels.push(Level::HelperRemovals);
+        }
         if grouping == Grouping::Single {
             levels.extend([Level::LargestWear, Level::LargestLoad]);
         }
         levels.extend([Level::Waits, Level::MinutesDressed]);
+        if grouping != Grouping::Entrants && night.limits.breaks.is_some() {
+            levels.push(Level::Breaks);
+        }
         levels
     }
 
@@ -50,7 +56,8 @@ impl Model {
             Level::LargestWear => self.largest_wear(night),
             Level::LargestLoad => self.largest_load(night),
             Level::Waits => self.waits(0..self.grid.slots),
-            Level::MinutesDressed => self.minutes_dressed(night),
+            Level::MinutesDressed => self.minutes_dressed(),
+            Level::Breaks => self.breaks(),
         }
     }
 
@@ -248,8 +255,8 @@ impl Model {
         sum
     }
 
-    /// Minutes in any kit, and minutes of break beyond need: the tie-break.
-    fn minutes_dressed(&self, night: &Night) -> Sum {
+    /// Minutes in any kit.
+    pub fn minutes_dressed(&self) -> Sum {
         let mut sum = Sum::new();
         for duties in &self.duties {
             if let Some(entering) = &duties.entering {
@@ -260,9 +267,14 @@ impl Model {
             for posting in duties.assisting.iter().chain(&duties.observing) {
                 self.add_dressed(&mut sum, &posting.don, posting.removals(), posting.wearing.removal);
             }
-            let length = night.limits.breaks.map_or(0, |b| b.length.0);
-            duties.breaks.add_all(&mut sum, length);
         }
+        sum
+    }
+
+    /// Breaks.
+    pub fn breaks(&self) -> Sum {
+        let mut sum = Sum::new();
+        self.duties.iter().for_each(|duties| duties.breaks.add_all(&mut sum, 1));
         sum
     }
 }

@@ -18,6 +18,14 @@ struct Start {
 }
 
 impl Model {
+    /// Adds what lanes and waiting places allow when nothing is asked of helpers.
+    pub(super) fn add_lane_rows(&mut self, night: &Night) {
+        for slot in 0..self.grid.slots {
+            (0..self.lanes.len()).for_each(|lane| self.add_lane_row(night, lane, slot));
+            self.add_waiting_row(night, slot);
+        }
+    }
+
     /// Adds the rows that tie donnings and removals to those who watch and assist.
     pub(super) fn add_removal_rows(&mut self, night: &Night) {
         for slot in 0..self.grid.slots {
