@@ -54,9 +54,9 @@ impl Budget {
         self.left += self.effort.work / 100 * share.percent();
     }
 
-    /// Work for one window: more where care is at stake.
+    /// Work for one window: more where care is at stake or people are shared out.
     pub fn part(&self, level: Level) -> u64 {
-        let usual = if level.is_care() { self.left / 3 } else { 0 };
+        let usual = if level.is_care() || level.is_about_one_person() { self.left / 3 } else { 0 };
         usual.max(self.left.min(2_500))
     }
 

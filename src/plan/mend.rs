@@ -32,7 +32,7 @@ pub fn mend(night: &Night, rota: &Rota, span: Span, missed: i64) -> Option<Rota>
     let beat = on_beat(night, &alike);
     let fates = window(&alike.program, &point, (from, to), Some(&beat));
     let part = Part::cut(&alike.program, &Sum::new(), &fates)?;
-    let limit = Limit { work: TRY, until: None, asked: &|| false };
+    let limit = Limit { work: TRY, until: None, reduce_fully: false, asked: &|| false };
     let solved = minimise(&part.program, &part.sum, None, &limit);
     let counted = part.whole_point(&solved.point?);
     let mut single = Model::build(night, Grouping::Single);

@@ -231,7 +231,7 @@ impl Search<'_> {
     fn solve(&mut self, program: &Program, sum: &Sum, start: Option<&[i64]>, work: u64) -> Solved {
         let watch = &*self.watch;
         let asked = || watch.stop();
-        let limit = Limit { work, until: self.budget.until(), asked: &asked };
+        let limit = Limit { work, until: self.budget.until(), reduce_fully: true, asked: &asked };
         let solved = minimise(program, sum, start, &limit);
         self.budget.spend(solved.work, solved.stopped);
         solved
@@ -322,7 +322,8 @@ impl Search<'_> {
         let parts: Vec<Part> = fates.iter().filter_map(|fates| worthwhile(program, sum, value, fates)).collect();
         let watch = &*self.watch;
         let asked = || watch.stop();
-        let limit = Limit { work: self.budget.part(level), until: self.budget.until(), asked: &asked };
+        let work = self.budget.part(level);
+        let limit = Limit { work, until: self.budget.until(), reduce_fully: false, asked: &asked };
         let solve = |part: &Part| minimise(&part.program, &part.sum, None, &limit);
         let solved: Vec<Solved> = std::thread::scope(|threads| {
             let others: Vec<_> = parts.iter().skip(1).map(|part| threads.spawn(|| solve(part))).collect();
@@ -358,7 +359,7 @@ impl Search<'_> {
             let (program, fates) = hand_out(from, &counts, to, follow, &beat);
             let Some(part) = Part::cut(&program, &sum, &fates) else { continue };
             // A rota is needed even when the time is up: this limit is the search's own.
-            let limit = Limit { work: HANDING_OVER, until: None, asked: &|| false };
+            let limit = Limit { work: HANDING_OVER, until: None, reduce_fully: false, asked: &|| false };
             let solved = minimise(&part.program, &part.sum, None, &limit);
             self.budget.spend(solved.work, None);
             if let Some(point) = solved.point {

@@ -16,6 +16,9 @@ pub struct Limit<'a> {
     pub work: u64,
     /// A wall-clock stop.
     pub until: Option<Instant>,
+    /// Whether the program is reduced as far as it goes before it is solved:
+    /// right for one long solve, too dear for many short ones.
+    pub reduce_fully: bool,
     /// Whether the user wants to stop.
     pub asked: &'a (dyn Fn() -> bool + Sync),
 }
@@ -23,7 +26,7 @@ pub struct Limit<'a> {
 impl Limit<'_> {
     /// For programs so small that no limit is needed.
     pub fn none() -> Self {
-        Self { work: u64::MAX, until: None, asked: &|| false }
+        Self { work: u64::MAX, until: None, reduce_fully: true, asked: &|| false }
     }
 }
 
@@ -64,12 +67,12 @@ pub fn minimise(program: &Program, sum: &Sum, start: Option<&[i64]>, limit: &Lim
         }
     }
     let mut model = problem.into_inner();
-    set_options(&mut model);
+    set_options(&mut model, limit.reduce_fully);
     if let Some(start) = start {
         let values: Vec<f64> = start.iter().map(|&v| to_float(v)).collect();
         model.set_solution(Some(&values), None, None, None);
     }
-    let Limit { work, until, asked } = *limit;
+    let Limit { work, until, asked, .. } = *limit;
     let mut stop = Stop { work, per_round: overhead(program), until, asked, stopped: None, pivots: 0, rounds: 0 };
     listen(&mut model, &mut stop);
     let solved = model.try_solve();
@@ -116,12 +119,14 @@ fn constraints(row: &super::program::Row, columns: &[Variable]) -> Vec<Constrain
     }
 }
 
-fn set_options(model: &mut highs::Model) {
+fn set_options(model: &mut highs::Model, reduce_fully: bool) {
     model.make_quiet();
     model.set_option("threads", 1);
     model.set_option("parallel", "off");
     model.set_option("random_seed", 1);
-    model.set_option("presolve_rule_off", tolerance::PRESOLVE_RULES_OFF);
+    if !reduce_fully {
+        model.set_option("presolve_rule_off", tolerance::REDUCTIONS_LEFT_OUT);
+    }
     model.set_option("mip_lp_age_limit", tolerance::ROUNDS_A_CUT_MAY_IDLE);
     model.set_option("mip_allow_restart", false);
     model.set_option("mip_rel_gap", tolerance::RELATIVE_GAP);

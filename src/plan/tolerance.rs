@@ -1,9 +1,9 @@
 //! Every tolerance of the program, on one page. All of them concern the
 //! solver: outside this folder there are only whole numbers.
 
-/// Reductions that HiGHS is told to leave out before it solves, one bit each:
+/// Reductions that HiGHS is told to leave out before short solves, one bit each:
 /// the aggregator (12), which fills the sparse rows of running totals.
-pub const PRESOLVE_RULES_OFF: i32 = 1 << 12;
+pub const REDUCTIONS_LEFT_OUT: i32 = 1 << 12;
 
 /// Rounds after which HiGHS drops a cut that is not in use. With its own
 /// choice, 10, the search for cuts by residues took four fifths of the time on

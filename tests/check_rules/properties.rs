@@ -191,6 +191,7 @@ proptest! {
 
 #[test]
 #[ignore = "prints how long a check takes; run it with --nocapture"]
+#[expect(clippy::print_stdout, reason = "printing is what it is for")]
 fn how_long_a_check_takes() {
     let night = assisted_night();
     let rota = assisted_visit();

@@ -21,7 +21,8 @@ pub fn night(family: &Family, seed: u64) -> Night {
 fn compare(night: &Night, best: &Best) -> Result<(), String> {
     let planned: Planned = plan(night, AMPLE, &mut Unwatched);
     let refused: Vec<String> = review(night, &planned.rota).faults.into_iter().map(|f| f.what).collect();
-    let levels = || planned.levels.iter().filter(|r| !matches!(r.level, Level::Waits | Level::MinutesDressed | Level::Breaks));
+    let levels =
+        || planned.levels.iter().filter(|r| !matches!(r.level, Level::Waits | Level::MinutesDressed | Level::Breaks));
     let found: Vec<(Level, i64)> = levels().map(|r| (r.level, r.value)).collect();
     let unlike = levels().find(|r| measured(night, &planned, r.level) != Some(r.value));
     let what = if !refused.is_empty() {
@@ -91,7 +92,6 @@ macro_rules! families {
 fn thousands_of_nights() {
     for family in FAMILIES {
         compare_all(family, 1_000..1_150);
-        println!("{}: 150 nights", family.name);
     }
 }
 

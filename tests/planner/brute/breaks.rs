@@ -36,11 +36,11 @@ impl Search<'_> {
         }
         for from in self.people.points(since, since + self.rule.work_max.0) {
             for to in self.people.points(from + self.rule.length.0, self.end).filter(|&to| to > since) {
-                if self.free(from, to) {
-                    if let Some(mut later) = self.from(to, tried) {
-                        later.insert(0, Span::new(Minute(from), Minute(to)));
-                        return Some(later);
-                    }
+                if self.free(from, to)
+                    && let Some(mut later) = self.from(to, tried)
+                {
+                    later.insert(0, Span::new(Minute(from), Minute(to)));
+                    return Some(later);
                 }
             }
         }

@@ -155,11 +155,6 @@ impl<'a> Helpers<'a> {
         visit.off + if own { self.night.limits.cleaning.0 } else { 0 }
     }
 
-    fn assisting(&self, visit: &Visit, to: At, on_post: bool) -> Duty {
-        let span = (visit.removal, visit.off);
-        Duty { kind: Kind::Assist, from: visit.removal, to, span, lane: Some(visit.lane), worn: None, on_post }
-    }
-
     fn assist_without_kit(&mut self, next: usize, person: usize) -> Option<()> {
         let visit = self.visits[next];
         let until = self.cleans_until(&visit);
@@ -170,7 +165,7 @@ impl<'a> Helpers<'a> {
         if !allowed {
             return Some(());
         }
-        self.with(person, self.assisting(&visit, until, false), |s| s.assist(next + 1))
+        self.with(person, assisting(&visit, until, false), |s| s.assist(next + 1))
     }
 
     fn assist_on_post(&mut self, next: usize, person: usize, kit: EnsembleIx) -> Option<()> {
@@ -200,7 +195,7 @@ impl<'a> Helpers<'a> {
         if at_once {
             self.spells[place].after = Some(next);
         }
-        let done = self.with(spell.person, self.assisting(&visit, until, true), |s| s.assist(next + 1));
+        let done = self.with(spell.person, assisting(&visit, until, true), |s| s.assist(next + 1));
         self.spells[place].after = spell.after;
         done
     }
@@ -379,18 +374,16 @@ impl<'a> Helpers<'a> {
         if self.spells.iter().any(|s| there(s) && s.donned <= from && to <= s.removal) {
             return self.with(person, on_post, then);
         }
-        match limits.observer_kit.filter(|_| watch.in_kit) {
-            Some(kit) => self.each_spell(person, Role::DoffingObserver, kit, (from, to), None, &mut |s, _| {
+        if let Some(kit) = limits.observer_kit.filter(|_| watch.in_kit) {
+            return self.each_spell(person, Role::DoffingObserver, kit, (from, to), None, &mut |s, _| {
                 s.with(person, on_post, &mut *then)
-            }),
-            None => {
-                let allowed = self.night.roster.people[person].doffing_area_today
-                    && self.people.signed(person, Role::DoffingObserver).is_some_and(|end| watch.span.1 <= end)
-                    && self.people.clean_from(person, Some(CleanDuty::DoffingObserver)) <= from
-                    && to <= self.people.duty_to(person);
-                if allowed { self.with(person, duty, then) } else { Some(()) }
-            }
+            });
         }
+        let allowed = self.night.roster.people[person].doffing_area_today
+            && self.people.signed(person, Role::DoffingObserver).is_some_and(|end| watch.span.1 <= end)
+            && self.people.clean_from(person, Some(CleanDuty::DoffingObserver)) <= from
+            && to <= self.people.duty_to(person);
+        if allowed { self.with(person, duty, then) } else { Some(()) }
     }
 
     /// Somebody for each donning that is watched: visits first, then spells.
@@ -400,7 +393,8 @@ impl<'a> Helpers<'a> {
         }
         let visits = self.visits.len();
         if next == visits + self.spells.len() {
-            return self.finish();
+            self.finish();
+            return Some(());
         }
         let (wearer, span) = match next.checked_sub(visits) {
             None => (self.visits[next].person, (self.visits[next].don, self.visits[next].donned)),
@@ -436,21 +430,20 @@ impl<'a> Helpers<'a> {
     }
 
     /// Everyone is found: what is left are the limit on watching, breaks and the check.
-    fn finish(&mut self) -> Option<()> {
+    fn finish(&mut self) {
         let mut taken = vec![];
         for person in self.people.all() {
             let duties = &self.duties[person];
             if !pauses_enough(self.night, duties) {
-                return Some(());
+                return;
             }
-            let Some(spans) = breaks::place(self.night, self.people, person, duties) else { return Some(()) };
+            let Some(spans) = breaks::place(self.night, self.people, person, duties) else { return };
             taken.extend(spans.into_iter().map(|span| BreakTaken { person: PersonIx(person), span }));
         }
         let rota = self.rota(taken);
         if is_clean(self.night, &rota) {
             self.best = Some((self.cost(), rota));
         }
-        Some(())
     }
 
     fn rota(&self, breaks: Vec<BreakTaken>) -> Rota {
@@ -496,4 +489,9 @@ fn post(spell: &Spell) -> Post {
         donning_observer: spell.donning_observer.map(PersonIx),
         observer: spell.observer.map(PersonIx),
     }
+}
+
+fn assisting(visit: &Visit, to: At, on_post: bool) -> Duty {
+    let span = (visit.removal, visit.off);
+    Duty { kind: Kind::Assist, from: visit.removal, to, span, lane: Some(visit.lane), worn: None, on_post }
 }

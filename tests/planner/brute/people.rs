@@ -64,8 +64,8 @@ impl<'a> People<'a> {
 
     fn fitted(&self, person: usize, ensemble: EnsembleIx) -> Option<At> {
         let kit = self.night.limits.ensemble(ensemble);
-        let shelf = &self.night.roster.respirators;
-        let stocked: Vec<_> = shelf.iter().filter(|r| r.count > 0 && kit.respirators.contains(&r.respirator)).collect();
+        let stock = self.night.roster.respirators.iter();
+        let stocked: Vec<_> = stock.filter(|r| r.count > 0 && kit.respirators.contains(&r.respirator)).collect();
         if kit.respirators.is_empty() || (!kit.fit_test && !stocked.is_empty()) {
             return Some(i64::MAX / 4);
         }

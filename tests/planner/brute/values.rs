@@ -81,7 +81,8 @@ fn inside(set: &[Visit], room: usize, at: i64) -> i64 {
 pub fn tasks_done(night: &Night, set: &[Visit]) -> Vec<TaskDone> {
     let tasks = night.roster.tasks.iter().enumerate();
     let best = |(ix, task): (usize, &Task)| {
-        let starts = (night.roster.shift.from.0..=night.roster.shift.to.0).step_by(night.limits.grid.0 as usize);
+        let step = usize::try_from(night.limits.grid.0).expect("a grid is a few minutes");
+        let starts = (night.roster.shift.from.0..=night.roster.shift.to.0).step_by(step);
         let possible = starts.map(Minute).filter(|&start| is_done(night, set, task, start));
         let start = possible.min_by_key(|&start| (start - task.wanted).0.max(0))?;
         Some(TaskDone { task: TaskIx(ix), start })
