@@ -14,6 +14,7 @@ mod names;
 mod part;
 mod program;
 mod search;
+mod slide;
 mod solve;
 mod stated;
 mod thin;
