@@ -188,8 +188,13 @@ impl ConstraintSet {
     /// lists them: the rest before the same ensemble again (B5).
     #[must_use]
     pub fn rest_before_clean_duty(&self, worn: EnsembleIx, duty: CleanDuty) -> Minutes {
-        let recovery = self.ensemble(worn).recovery;
-        if self.inside_rest.contains(&duty) { recovery } else { recovery.max(self.rest_between(worn, worn)) }
+        if self.inside_rest.contains(&duty) { self.ensemble(worn).recovery } else { self.full_rest(worn) }
+    }
+
+    /// The rest after `worn` before a duty without a kit that no unit may list (B5).
+    #[must_use]
+    pub fn full_rest(&self, worn: EnsembleIx) -> Minutes {
+        self.ensemble(worn).recovery.max(self.rest_between(worn, worn))
     }
 
     /// Minutes from the start of donning to the first minute of wear; `None`

@@ -146,6 +146,12 @@ fn duty_from(night: &Night, person: &Person) -> Minute {
     rested.map_or(person.on_duty.from, |at| at.max(person.on_duty.from))
 }
 
+/// On duty, and rested from the last removal before tonight for as long as `rest` says.
+fn rested_from(night: &Night, person: &Person, rest: impl Fn(EnsembleIx) -> Minutes) -> Minute {
+    let from = duty_from(night, person);
+    person.last_removal.map_or(from, |last| from.max(last.off + rest(last.ensemble)))
+}
+
 fn recovered_at(night: &Night, person: &Person) -> Minute {
     person.last_removal.map_or(person.on_duty.from, |last| last.off + night.limits.ensemble(last.ensemble).recovery)
 }
@@ -176,10 +182,7 @@ fn wearing(night: &Night, grid: &Grid, person: &Person, role: Role, ensemble: En
     let signed = night.roster.end_of_day(person.signed_through(role)?);
     let fitted = fitted_until(night, person, ensemble)?;
     let paid = person.on_duty.to - night.limits.shower;
-    let rested = person
-        .last_removal
-        .map(|last| last.off + night.limits.rest_between(last.ensemble, ensemble).max(own_rest(person)));
-    let from = rested.map_or(duty_from(night, person), |at| at.max(duty_from(night, person)));
+    let from = rested_from(night, person, |worn| night.limits.rest_between(worn, ensemble).max(own_rest(person)));
     let limit = person.own.max_wear.map_or(kit.max_wear, |own| own.min(kit.max_wear)) - kit.margin;
     let window = Window { first: start(grid, from), end: end(grid, signed.min(fitted).min(paid)) }.not_empty()?;
     Some(Wearing {
@@ -221,8 +224,7 @@ fn assisting_without_kit(night: &Night, grid: &Grid, person: &Person) -> Option<
         return None;
     }
     let signed = night.roster.end_of_day(person.signed_through(Role::Assistant)?);
-    let rested = person.last_removal.map(|last| last.off + rest_before_unlisted(night, person, last.ensemble));
-    let from = rested.map_or(duty_from(night, person), |at| at.max(duty_from(night, person)));
+    let from = rested_from(night, person, |worn| night.limits.full_rest(worn).max(own_rest(person)));
     Window { first: start(grid, from), end: end(grid, signed.min(person.on_duty.to)) }.not_empty()
 }
 
@@ -233,20 +235,13 @@ fn watching(night: &Night, grid: &Grid, person: &Person, duty: CleanDuty) -> Opt
         CleanDuty::DoffingObserver => Role::DoffingObserver,
     };
     let signed = night.roster.end_of_day(person.signed_through(role)?);
-    let rested = person.last_removal.map(|last| last.off + rest_before(night, person, last.ensemble, duty));
-    let from = rested.map_or(duty_from(night, person), |at| at.max(duty_from(night, person)));
+    let from = rested_from(night, person, |worn| rest_before(night, person, worn, duty));
     let (ready, reset) = match duty {
         CleanDuty::DonningObserver => (0, 0),
         CleanDuty::DoffingObserver => (grid.up(night.limits.observer_ready), grid.up(night.limits.observer_reset)),
     };
     let last = end(grid, signed).min(end(grid, person.on_duty.to) - reset);
     Window { first: start(grid, from) + ready, end: last }.not_empty()
-}
-
-/// Rest before a duty without a kit that no unit may list: all of it (B5, A8).
-fn rest_before_unlisted(night: &Night, person: &Person, worn: EnsembleIx) -> Minutes {
-    let recovery = night.limits.ensemble(worn).recovery;
-    recovery.max(night.limits.rest_between(worn, worn)).max(own_rest(person))
 }
 
 /// Rest before a duty without a kit, the person's own included (B5, A8).

@@ -1,8 +1,9 @@
-//! From people counted together to people by name, exactly.
+//! From a coarser grouping of people to a finer one, exactly if that can be done.
 //!
-//! The counts say how many of a group do what in which slot. The program of
-//! single people is asked for names that add up to just that; where no such
-//! names exist, for names that come as near as they can.
+//! The counts say how many of a group do what in which slot. The finer program
+//! is asked for duties that add up to just that: for helpers to the entrants who
+//! go through a door, or for names. Where there are none, for duties that come
+//! as near as they can.
 
 use std::collections::{BTreeMap, BTreeSet};
 
@@ -80,7 +81,7 @@ pub fn doors(counts: &Counts) -> Doors {
     doors
 }
 
-/// The program of single people with the counts demanded, and what its columns
+/// The finer program with the counts demanded, and what its columns
 /// may do: nobody does anything in a slot in which the group does nothing. Where
 /// the counts do not decide, events keep to `beat`.
 pub fn hand_out(

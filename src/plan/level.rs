@@ -72,7 +72,7 @@ impl Level {
     /// Whether it adds up over the night, so that a window of time can improve it.
     #[must_use]
     pub const fn is_local(self) -> bool {
-        !matches!(self, Self::LargestWear | Self::LargestLoad)
+        !self.is_about_one_person()
     }
 }
 

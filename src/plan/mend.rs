@@ -11,7 +11,7 @@ use super::program::Sum;
 use super::solve::{Limit, minimise};
 use super::thin::on_beat;
 
-/// Pivots allowed for one try: an answer that takes longer is not given.
+/// Work units allowed for one try: an answer that takes longer is not given.
 const TRY: u64 = 3_000;
 
 /// How far around the gap duties may move.

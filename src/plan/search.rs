@@ -26,7 +26,7 @@ const SMALL: usize = 1_500;
 /// Programs of up to this many columns are solved whole before anything else is tried.
 const TINY: usize = 600;
 
-/// Pivots allowed for handing a solution over to the next stage.
+/// Work units allowed for handing a solution over to the next stage.
 const HANDING_OVER: u64 = 12_000;
 
 /// What a minute of care missed weighs beside a minute dressed when a stage is handed over.
@@ -97,7 +97,7 @@ pub(super) struct Search<'a> {
 impl Search<'_> {
     /// The rota with no duties and everybody's breaks: it always exists.
     fn nobody_enters(model: &Model) -> Vec<i64> {
-        let mut fates: Vec<Fate> = model.program.columns.iter().map(|c| fate_without_duty(c.place)).collect();
+        let mut fates: Vec<Fate> = model.program.columns.iter().map(|c| held_duty(c.place, 0)).collect();
         for col in model.duties.iter().flat_map(|d| d.breaks.columns()) {
             fates[col.0] = Fate::Free;
         }
@@ -270,16 +270,10 @@ fn only_breaks(model: &Model, point: &[i64]) -> Vec<Fate> {
     fates
 }
 
+/// A duty keeps its value; what only measures duties is free to follow.
 fn held_duty(place: Place, value: i64) -> Fate {
     match place {
         Place::Total { .. } => Fate::Held(value),
-        Place::Slot(_) | Place::Night => Fate::Free,
-    }
-}
-
-fn fate_without_duty(place: Place) -> Fate {
-    match place {
-        Place::Total { .. } => Fate::Held(0),
         Place::Slot(_) | Place::Night => Fate::Free,
     }
 }

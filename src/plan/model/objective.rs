@@ -125,8 +125,7 @@ impl Model {
 
     fn missed(&self, night: &Night, need: Need) -> Sum {
         let mut sum = Sum::new();
-        for (ix, task) in night.roster.tasks.iter().enumerate().filter(|(_, t)| t.need == need) {
-            let _ = task;
+        for (ix, _) in night.roster.tasks.iter().enumerate().filter(|(_, t)| t.need == need) {
             sum.constant += 1;
             self.tasks[ix].iter().for_each(|&(_, col)| sum.add(col, -1));
         }

@@ -277,10 +277,7 @@ impl Person<'_> {
         match to {
             Part::Donning => clean(CleanDuty::DonningObserver),
             Part::Lane(_) | Part::ObserverRemoval => clean(CleanDuty::DoffingObserver),
-            Part::Help(_) => {
-                let rest = grid.up(limits.rest_between(worn.ensemble, worn.ensemble));
-                rest.max(self.group.ability.own_rest).max(worn.recovery).max(changeover)
-            }
+            Part::Help(_) => grid.up(limits.full_rest(worn.ensemble)).max(self.group.ability.own_rest).max(changeover),
             Part::Break if limits.breaks.is_some_and(|b| b.recovery_counts) => 0,
             Part::Break => worn.recovery,
             Part::Enter | Part::Assist | Part::Observe => unreachable!("worn parts returned above"),
