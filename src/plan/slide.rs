@@ -122,8 +122,10 @@ impl Search<'_> {
         });
         // They ran side by side: the longest says how much time has gone.
         if let Some(longest) = solved.iter().max_by_key(|s| s.work) {
-            self.budget.spend(longest.work, solved.iter().find_map(|s| s.stopped));
+            self.budget.spend(longest.work, None);
         }
+        // Each says why it ended: one that used up its work must not hide one that the clock stopped.
+        solved.iter().for_each(|s| self.budget.spend(0, s.stopped));
         let better = parts.iter().zip(&solved).find_map(|(part, s)| Some(part.whole_point(s.point.as_ref()?)));
         let Some(better) = better else { return false };
         *point = better;
