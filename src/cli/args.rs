@@ -132,7 +132,7 @@ pub fn sections(words: &[Shown]) -> BTreeSet<Section> {
 }
 
 /// Work units behind the words of `--effort`.
-const EFFORTS: [(&str, u64); 3] = [("small", 10_000), ("usual", 30_000), ("large", 150_000)];
+const EFFORTS: [(&str, u64); 3] = [("small", 15_000), ("usual", 48_000), ("large", 250_000)];
 
 fn work(word: &str) -> Result<u64, String> {
     let named = EFFORTS.iter().find(|(name, _)| *name == word).map(|&(_, work)| work);

@@ -34,10 +34,11 @@ pub enum Share {
 impl Share {
     const fn percent(self) -> u64 {
         match self {
-            Self::Entrants | Self::Counted => 30,
-            Self::CountedTies => 15,
-            Self::EntrantsTies => 5,
-            Self::Named | Self::NamedTies => 10,
+            Self::Entrants => 40,
+            Self::Counted => 30,
+            Self::CountedTies => 10,
+            Self::Named | Self::NamedTies => 7,
+            Self::EntrantsTies => 6,
         }
     }
 }
@@ -56,7 +57,12 @@ impl Budget {
 
     /// Work for one window: more where care is at stake or people are shared out.
     pub fn part(&self, level: Level) -> u64 {
-        let usual = if level.is_care() || level.is_about_one_person() { self.left / 3 } else { 0 };
+        let usual = match level {
+            Level::MustLate => self.left / 6,
+            _ if level.is_care() => self.left / 2,
+            _ if level.is_about_one_person() => self.left / 3,
+            _ => 0,
+        };
         usual.max(self.left.min(2_500))
     }
 

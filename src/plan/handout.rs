@@ -8,13 +8,18 @@
 use std::collections::{BTreeMap, BTreeSet};
 
 use super::curve::Curve;
+use super::grid::Slot;
 use super::model::{CurveKey, Event, Model};
 use super::part::Fate;
 use super::program::{Program, Sum};
 use super::thin::Doors;
 
 /// Events by curve of the counted model and by slot; absent means none.
-pub type Counts = BTreeMap<(CurveKey, i32), i64>;
+pub type Counts = BTreeMap<(CurveKey, Slot), i64>;
+
+/// Slots by which people may go through a door earlier or later than was
+/// counted, where helpers cannot be found for the counted times.
+const NEAR: Slot = 2;
 
 /// How closely names must follow the counts.
 #[derive(Clone, Copy, PartialEq, Eq, Debug)]
@@ -25,6 +30,9 @@ pub enum Follow {
     AtMost,
     /// Every count of people through the door is met; the rest is open.
     Doors,
+    /// As many people go through the door, each at most [`NEAR`] slots earlier
+    /// or later; the rest is open.
+    DoorsNear,
     /// No count of people through the door is passed; the rest is open.
     DoorsAtMost,
 }
@@ -34,22 +42,24 @@ impl Follow {
     pub const NAMES: [Self; 2] = [Self::Exactly, Self::AtMost];
 
     /// From entrants alone to everybody, in the order in which they are tried.
-    pub const HELPERS: [Self; 2] = [Self::Doors, Self::DoorsAtMost];
+    pub const HELPERS: [Self; 3] = [Self::Doors, Self::DoorsNear, Self::DoorsAtMost];
 
     /// Whether nothing that was counted may be lost.
     pub const fn is_exact(self) -> bool {
-        matches!(self, Self::Exactly | Self::Doors)
+        matches!(self, Self::Exactly | Self::Doors | Self::DoorsNear)
     }
 
-    /// Least and most events where the counts say `count`; `None` where they do not decide.
-    fn sides(self, event: Event, count: i64) -> Option<(i64, i64)> {
-        let through_door = matches!(event, Event::DoorIn | Event::DoorOut);
+    /// Whether the counts decide about an event, slot by slot or nearly so.
+    fn decides(self, event: Event) -> bool {
         match self {
-            Self::Exactly => (event != Event::Break).then_some((count, count)),
-            Self::AtMost => (event != Event::Break).then_some((0, count)),
-            Self::Doors => through_door.then_some((count, count)),
-            Self::DoorsAtMost => through_door.then_some((0, count)),
+            Self::Exactly | Self::AtMost => event != Event::Break,
+            Self::Doors | Self::DoorsNear | Self::DoorsAtMost => matches!(event, Event::DoorIn | Event::DoorOut),
         }
+    }
+
+    /// Slots by which an event may come earlier or later than counted.
+    pub const fn near(self) -> Slot {
+        if matches!(self, Self::DoorsNear) { NEAR } else { 0 }
     }
 }
 
@@ -68,15 +78,15 @@ pub fn counts(counted: &Model, of: &Model, point: &[i64]) -> Counts {
     counts
 }
 
-/// When people go through a door by some counts.
-pub fn doors(counts: &Counts) -> Doors {
+/// When people go through a door by some counts, `near` slots earlier or later.
+pub fn doors(counts: &Counts, near: Slot) -> Doors {
     let mut doors = Doors::default();
     for &(key, slot) in counts.keys() {
         match key.event {
-            Event::DoorIn => doors.ins.insert(slot),
-            Event::DoorOut => doors.outs.insert(slot),
-            _ => false,
-        };
+            Event::DoorIn => doors.ins.extend(slot - near..=slot + near),
+            Event::DoorOut => doors.outs.extend(slot - near..=slot + near),
+            _ => {}
+        }
     }
     doors
 }
@@ -98,21 +108,30 @@ pub fn hand_out(
         named.entry(counted.key_of_group(key, single)).or_default().push(curve);
     }
     for (key, curves) in named {
-        let slots: BTreeSet<i32> = curves.iter().flat_map(|c| c.slots()).collect();
-        for slot in slots {
-            let count = counts.get(&(key, slot)).copied().unwrap_or(0);
-            match follow.sides(key.event, count) {
-                Some((_, 0)) => curves.iter().for_each(|curve| curve.hold_still(&mut fates, slot)),
-                Some((least, most)) => {
-                    let mut sum = Sum::new();
-                    curves.iter().for_each(|curve| curve.add_at(&mut sum, slot, 1));
-                    program.row(sum, Some(least), Some(most), None);
-                }
-                None if count > 0 => {}
-                None => {
-                    let off_beat = |curve: &&&Curve| curve.column(slot).is_some_and(|col| !beat[col.0]);
-                    curves.iter().filter(off_beat).for_each(|curve| curve.hold_still(&mut fates, slot));
-                }
+        let slots: BTreeSet<Slot> = curves.iter().flat_map(|c| c.slots()).collect();
+        if !follow.decides(key.event) {
+            for slot in slots.into_iter().filter(|&slot| !counts.contains_key(&(key, slot))) {
+                let off_beat = |curve: &&&Curve| curve.column(slot).is_some_and(|col| !beat[col.0]);
+                curves.iter().filter(off_beat).for_each(|curve| curve.hold_still(&mut fates, slot));
+            }
+            continue;
+        }
+        let between = |from, to| counts.range((key, from)..=(key, to)).map(|(_, count)| count).sum::<i64>();
+        for &slot in &slots {
+            if between(slot - follow.near(), slot + follow.near()) == 0 {
+                curves.iter().for_each(|curve| curve.hold_still(&mut fates, slot));
+                continue;
+            }
+            let mut sum = Sum::new();
+            if follow.near() > 0 {
+                curves.iter().for_each(|curve| curve.add_upto(&mut sum, slot, 1));
+                let upto = |slot| between(Slot::MIN, slot);
+                let (least, most) = (upto(slot - follow.near()), upto(slot + follow.near()));
+                program.row(sum, Some(least), Some(most), None);
+            } else {
+                curves.iter().for_each(|curve| curve.add_at(&mut sum, slot, 1));
+                let count = between(slot, slot);
+                program.row(sum, Some(if follow.is_exact() { count } else { 0 }), Some(count), None);
             }
         }
     }

@@ -13,6 +13,8 @@ use super::program::{Col, Column, Place, Program, Sum};
 pub enum Fate {
     /// It may move within its bounds.
     Free,
+    /// It may move, no further than this.
+    Within(i64, i64),
     /// It keeps a value.
     Held(i64),
     /// It equals another column plus a constant.
@@ -41,6 +43,10 @@ impl Part {
         for (column, fate) in whole.columns.iter().zip(fates) {
             back.push(match *fate {
                 Fate::Free => (Some(program.add(*column)), 0),
+                Fate::Within(least, most) => {
+                    let (least, most) = (column.least.max(least), column.most.min(most));
+                    (Some(program.add(Column { least, most, ..*column })), 0)
+                }
                 Fate::Held(value) => (None, value),
                 Fate::Follows(other, plus) => {
                     let (col, base) = back[other.0];
@@ -125,6 +131,36 @@ impl Part {
     }
 }
 
+/// Holds what is free and has nothing to do with the sum: no chain of rows and
+/// free columns leads from one to the other.
+pub fn hold_unrelated(program: &Program, sum: &Sum, point: &[i64], fates: &mut [Fate]) {
+    let is_free = |col: Col, fates: &[Fate]| matches!(fates[col.0], Fate::Free);
+    let mut rows_of: Vec<Vec<usize>> = vec![vec![]; fates.len()];
+    for (place, row) in program.rows.iter().enumerate() {
+        for &(col, _) in row.terms.iter().filter(|(col, _)| is_free(*col, fates)) {
+            rows_of[col.0].push(place);
+        }
+    }
+    let mut related = vec![false; fates.len()];
+    let mut seen = vec![false; program.rows.len()];
+    let mut next: Vec<Col> = sum.terms.iter().map(|&(col, _)| col).filter(|&col| is_free(col, fates)).collect();
+    while let Some(col) = next.pop() {
+        if std::mem::replace(&mut related[col.0], true) {
+            continue;
+        }
+        for &row in &rows_of[col.0] {
+            if !std::mem::replace(&mut seen[row], true) {
+                next.extend(program.rows[row].terms.iter().map(|&(other, _)| other).filter(|&c| is_free(c, fates)));
+            }
+        }
+    }
+    for (place, fate) in fates.iter_mut().enumerate().filter(|(place, _)| !related[*place]) {
+        if *fate == Fate::Free {
+            *fate = Fate::Held(point[place]);
+        }
+    }
+}
+
 /// Slots beside a window whose facts may change with it; events there stay.
 const BESIDE: Slot = 12;
 
@@ -149,6 +185,24 @@ pub fn window(program: &Program, point: &[i64], (from, to): (Slot, Slot), allowe
         }
         Place::Slot(slot) if slot < from - BESIDE || slot >= to + BESIDE => Fate::Held(point[place]),
         Place::Slot(_) | Place::Night => Fate::Free,
+    };
+    program.columns.iter().enumerate().map(fate).collect()
+}
+
+/// Every event may come up to `near` slots earlier or later than in `point`, anywhere in the night.
+pub fn nearby(program: &Program, point: &[i64], near: Slot) -> Vec<Fate> {
+    let fate = |(place, column): (usize, &Column)| {
+        let Place::Total { first, slot } = column.place else { return Fate::Free };
+        // The totals of a curve are consecutive, so a column so far along is
+        // the same curve's if it stands for the slot so much later.
+        let total = |by: Slot| {
+            let there = place.checked_add_signed(isize::try_from(by).ok()?)?;
+            let same = program.columns.get(there)?.place == Place::Total { first, slot: slot + by };
+            same.then(|| point[there])
+        };
+        let least = if slot - near < first { 0 } else { total(-near).unwrap_or(0) };
+        let most = (0..=near).rev().find_map(total).unwrap_or(point[place]);
+        if least == most { Fate::Held(least) } else { Fate::Within(least, most) }
     };
     program.columns.iter().enumerate().map(fate).collect()
 }

@@ -12,9 +12,9 @@ use crate::night::Night;
 use super::budget::{Budget, Share};
 use super::handout::{Follow, counts, doors, hand_out};
 use super::level::{Level, LevelResult};
-use super::model::{Event, Grouping, Model};
-use super::part::{Fate, Part};
-use super::program::{Place, Program, Sum};
+use super::model::{Grouping, Model};
+use super::part::{Fate, Part, hold_unrelated};
+use super::program::{Column, Place, Program, Sum};
 use super::slide::Waiting;
 use super::solve::{Limit, Solved, minimise};
 use super::thin::{around_doors, on_beat};
@@ -29,6 +29,9 @@ const TINY: usize = 600;
 /// Work units allowed for handing a solution over to the next stage.
 const HANDING_OVER: u64 = 12_000;
 
+/// Work units allowed for taking out breaks that one person does not need.
+const BREAKS: u64 = 300;
+
 /// What a minute of care missed weighs beside a minute dressed when a stage is handed over.
 const CARE_WEIGHS: i64 = 1_000;
 
@@ -40,11 +43,11 @@ pub fn search(night: &Night, effort: Effort, watch: &mut dyn Watch) -> Planned {
     search.settle_levels(&mut entrants, None, &mut through_doors);
 
     let mut alike = Stage::new(night, Grouping::Alike, entrants.results);
-    let mut counted = search.hand_over(&entrants.model, &through_doors, &alike.model, Follow::HELPERS);
+    let mut counted = search.hand_over(&entrants.model, &through_doors, &alike.model, &Follow::HELPERS);
     search.settle_levels(&mut alike, None, &mut counted);
 
     let mut single = Stage::new(night, Grouping::Single, alike.results);
-    let mut point = search.hand_over(&alike.model, &counted, &single.model, Follow::NAMES);
+    let mut point = search.hand_over(&alike.model, &counted, &single.model, &Follow::NAMES);
     search.settle_levels(&mut single, Some(&alike.model), &mut point);
     Search::settle_facts(&mut single, &mut point);
     let rota = names::rota(night, &single.model, &point);
@@ -121,6 +124,7 @@ impl Search<'_> {
             }
             let sum = if stage.nothing_left(level) { Sum::new() } else { stage.model.objective(self.night, level) };
             Self::complete(&stage.model.program, &sum, point);
+            Self::measure(&stage.model.program, &sum, point);
             // No level can be below nothing at all, whatever the columns' bounds say.
             let floor = stage.model.program.least(&sum).max(0).max(stage.known_bound(level).unwrap_or(0));
             let at_least = self.improve(stage, level, &sum, counted, point, floor);
@@ -141,17 +145,24 @@ impl Search<'_> {
     fn settle_facts(stage: &mut Stage, point: &mut Vec<i64>) {
         for (result, sum) in stage.results.iter_mut().zip(&stage.sums) {
             let program = &mut stage.model.program;
-            let fates: Vec<Fate> =
-                program.columns.iter().zip(point.iter()).map(|(c, &v)| held_duty(c.place, v)).collect();
-            let part = Part::cut(program, sum, &fates);
-            let measured = part.and_then(|part| {
-                let measured = minimise(&part.program, &part.sum, None, &Limit::none()).point?;
-                Some(part.whole_point(&measured))
-            });
-            *point = measured.unwrap_or_else(|| point.clone());
+            Self::measure(program, sum, point);
             result.value = result.level.reported(sum.value(point));
             result.at_least = result.at_least.min(result.value);
             program.at_most(sum.clone(), sum.value(point), None);
+        }
+    }
+
+    /// Sets columns that only measure to the least that the duties, held, allow.
+    fn measure(program: &Program, sum: &Sum, point: &mut Vec<i64>) {
+        let held = |(column, &value): (&Column, &i64)| held_duty(column.place, value);
+        let mut fates: Vec<Fate> = program.columns.iter().zip(point.iter()).map(held).collect();
+        if sum.terms.iter().all(|(col, _)| fates[col.0] != Fate::Free) {
+            return;
+        }
+        hold_unrelated(program, sum, point, &mut fates);
+        let Some(part) = Part::cut(program, sum, &fates) else { return };
+        if let Some(measured) = minimise(&part.program, &part.sum, None, &Limit::none()).point {
+            *point = part.whole_point(&measured);
         }
     }
 
@@ -182,7 +193,12 @@ impl Search<'_> {
         if sum.value(point) <= floor {
             return floor;
         }
-        if model.grouping == Grouping::Entrants && program.columns.len() > TINY {
+        // Nothing is gained by names that counts did not already gain.
+        let as_counted = model.grouping == Grouping::Single && stage.known_value(level) == Some(sum.value(point));
+        if level.is_tie() && !as_counted {
+            self.shift(model, level, sum, point, floor);
+        }
+        if sum.value(point) > floor && model.grouping == Grouping::Entrants && program.columns.len() > TINY {
             self.pass(model, level, (sum, Some(&on_beat(self.night, model)), Waiting::NoMore), point, floor);
             if sum.value(point) <= floor {
                 return floor;
@@ -194,7 +210,7 @@ impl Search<'_> {
                 *point = better;
             }
             let floor = floor.max(solved.at_least.unwrap_or(i64::MIN));
-            if solved.stopped.is_some() && level.is_local() {
+            if solved.stopped.is_some() && level.is_local() && !level.is_tie() {
                 // Too hard to settle at once: better rotas may still be found window by window.
                 self.slide(model, level, sum, point, floor);
             }
@@ -208,10 +224,8 @@ impl Search<'_> {
             self.rename(counted, model, (level, sum), point, floor);
         }
         if level == Level::Breaks {
-            self.replan(program, level, sum, point, &[only_breaks(model, point)]);
-        } else if level.is_local()
-            && !(model.grouping == Grouping::Single && stage.known_value(level) == Some(sum.value(point)))
-        {
+            self.fewest_breaks(model, sum, point);
+        } else if level.is_local() && !level.is_tie() && !as_counted {
             self.slide(model, level, sum, point, floor);
         }
         floor
@@ -233,15 +247,32 @@ impl Search<'_> {
         solved
     }
 
+    /// No more breaks than are needed, all duties held. One person's breaks
+    /// have nothing to do with another's, so each is a small program of its own.
+    fn fewest_breaks(&mut self, model: &Model, sum: &Sum, point: &mut [i64]) {
+        let held: Vec<Fate> = point.iter().map(|&value| Fate::Held(value)).collect();
+        for breaks in model.duties.iter().map(|duties| &duties.breaks) {
+            let mut fates = held.clone();
+            breaks.columns().iter().for_each(|col| fates[col.0] = Fate::Free);
+            let Some(part) = Part::cut(&model.program, sum, &fates) else { continue };
+            // Quick, and a break too many is on the wall all night: this limit is the search's own.
+            let limit = Limit { work: BREAKS, until: self.budget.until(), reduce_fully: false, asked: &|| false };
+            let solved = minimise(&part.program, &part.sum, None, &limit);
+            self.budget.spend(solved.work, solved.stopped);
+            let Some(fewer) = solved.point.map(|fewer| part.whole_point(&fewer)) else { continue };
+            breaks.columns().iter().for_each(|col| point[col.0] = fewer[col.0]);
+        }
+    }
+
     /// Hands a solution over to a finer model: exactly if that can be done,
     /// else as much of it as can be.
-    fn hand_over(&mut self, from: &Model, point: &[i64], to: &Model, follow: [Follow; 2]) -> Vec<i64> {
+    fn hand_over(&mut self, from: &Model, point: &[i64], to: &Model, follow: &[Follow]) -> Vec<i64> {
         let counts = counts(from, from, point);
-        let beat = match to.grouping {
-            Grouping::Alike => around_doors(self.night, to, doors(&counts)),
-            Grouping::Entrants | Grouping::Single => on_beat(self.night, to),
-        };
-        for follow in follow {
+        for &follow in follow {
+            let beat = match to.grouping {
+                Grouping::Alike => around_doors(self.night, to, doors(&counts, follow.near())),
+                Grouping::Entrants | Grouping::Single => on_beat(self.night, to),
+            };
             let mut sum = Sum::new();
             sum.add_sum(&to.care_missed(self.night), CARE_WEIGHS);
             if follow.is_exact() {
@@ -259,15 +290,6 @@ impl Search<'_> {
         }
         Self::nobody_enters(to)
     }
-}
-
-/// Everything held but breaks.
-fn only_breaks(model: &Model, point: &[i64]) -> Vec<Fate> {
-    let mut fates: Vec<Fate> = point.iter().map(|&value| Fate::Held(value)).collect();
-    for (_, curve) in model.curves().iter().filter(|(key, _)| key.event == Event::Break) {
-        curve.columns().iter().for_each(|col| fates[col.0] = Fate::Free);
-    }
-    fates
 }
 
 /// A duty keeps its value; what only measures duties is free to follow.

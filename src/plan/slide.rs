@@ -3,18 +3,23 @@
 
 use std::ops::Range;
 
+use crate::night::Night;
+
 use super::grid::Slot;
-use super::handout::{Follow, counts, hand_out};
+use super::handout::{Follow, counts, doors, hand_out};
 use super::level::Level;
-use super::model::Model;
-use super::part::{Fate, Part, window};
+use super::model::{Event, Model};
+use super::part::{Fate, Part, nearby, window};
 use super::program::{Program, Sum};
 use super::search::Search;
 use super::solve::{Limit, Solved, minimise};
-use super::thin::on_beat;
+use super::thin::{around_doors, on_beat};
 
 /// Free columns that a window should have: wide enough to matter, small enough to solve.
 const WINDOW: usize = 1_200;
+
+/// Slots by which events may move in a shift.
+const STEP: Slot = 2;
 
 /// Whether a pass may lengthen waits while dressed.
 #[derive(Clone, Copy, PartialEq, Eq, Debug)]
@@ -32,11 +37,25 @@ impl Search<'_> {
     pub(super) fn slide(&mut self, model: &Model, level: Level, sum: &Sum, point: &mut Vec<i64>, floor: i64) {
         let beat = on_beat(self.night, model);
         self.pass(model, level, (sum, Some(&beat), Waiting::NoMore), point, floor);
-        if level != Level::HelperRemovals {
-            self.pass(model, level, (sum, None, Waiting::NoMore), point, floor);
-        }
-        if level.is_care() {
+        self.pass(model, level, (sum, None, Waiting::NoMore), point, floor);
+        if level.is_care() && level != Level::MustLate {
             self.pass(model, level, (sum, None, Waiting::Any), point, floor);
+        }
+    }
+
+    /// The same events, each a little earlier or later, all over the night at
+    /// once, until that improves nothing.
+    pub(super) fn shift(&mut self, model: &Model, level: Level, sum: &Sum, point: &mut Vec<i64>, floor: i64) {
+        if level == Level::HelperRemovals {
+            let fates = only_helpers(self.night, model, point);
+            let fates = std::slice::from_ref(&fates);
+            while sum.value(point) > floor && self.replan(&model.program, level, sum, point, fates) {}
+        }
+        while sum.value(point) > floor && !self.budget.is_spent() {
+            let fates = nearby(&model.program, point, STEP);
+            if !self.replan(&model.program, level, sum, point, &[fates]) {
+                return;
+            }
         }
     }
 
@@ -132,6 +151,17 @@ impl Search<'_> {
         debug_assert!(program.accepts(point), "a part's point is a point of the whole");
         true
     }
+}
+
+/// The same entries, helped by the same people or others, in other spells.
+fn only_helpers(night: &Night, model: &Model, point: &[i64]) -> Vec<Fate> {
+    let beat = around_doors(night, model, doors(&counts(model, model, point), 0));
+    let mut fates = window(&model.program, point, (0, model.grid.slots), Some(&beat));
+    let entrants = [Event::Don, Event::DoorIn, Event::DoorOut, Event::Removal];
+    for (_, curve) in model.curves().iter().filter(|(key, _)| entrants.contains(&key.event)) {
+        curve.columns().iter().for_each(|col| fates[col.0] = Fate::Held(point[col.0]));
+    }
+    fates
 }
 
 /// What `fates` leave open, asked for a sum below `value`; `None` when that cannot be.
