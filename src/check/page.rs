@@ -70,7 +70,7 @@ pub fn rule_pages() -> String {
          `o` relief overlap, `d` donning, `f` removal, `t` cleaning, `V` longest watch, `b` the pause that ends a\n\
          watch.\n",
     );
-    for rule in Rule::ALL {
+    for &rule in Rule::ALL {
         let Page { does, why, formula, counts, source } = page(rule);
         // Writing to a string cannot fail.
         let _ = write!(

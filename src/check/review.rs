@@ -11,7 +11,7 @@ use super::{room, sign_off, stock, tasks, unchecked, watching, wear};
 use crate::night::{Night, Rota};
 
 /// Every rule, each in the function that knows it. D4 is no fault: see [`presence`].
-const RULES: [fn(&Facts, &mut Faults); 28] = [
+const RULES: &[fn(&Facts, &mut Faults)] = &[
     sign_off::signed_off,
     sign_off::fitted,
     available::on_duty,
