@@ -126,6 +126,8 @@ pub(super) struct Facts<'a> {
     pub(super) own_after: Vec<Option<usize>>,
     /// For each post the entry whose removal its own follows at once in the same lane.
     pub(super) at_once: Vec<Option<usize>>,
+    /// Tonight's low hours.
+    pub(super) low_hours: Vec<Span>,
     /// A local day after which nothing in the rota ends.
     pub(super) last_day: NaiveDate,
 }

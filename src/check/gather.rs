@@ -42,6 +42,7 @@ impl<'a> Facts<'a> {
             duties: Vec::new(),
             own_after: vec![None; rota.entries.len()],
             at_once: vec![None; rota.posts.len()],
+            low_hours: night.low_hours(),
             last_day: NaiveDate::MIN,
         };
         facts.find_wears();

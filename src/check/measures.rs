@@ -2,9 +2,10 @@
 
 use std::collections::BTreeMap;
 
-use super::facts::{Facts, Kind};
+use super::facts::{Facts, Kind, Wear};
+use super::low_hours::latest_off;
 use super::{Measures, Shortage, TaskOutcome};
-use crate::night::{Minute, Minutes, Need, PersonIx, RoomIx, TaskIx};
+use crate::night::{Entry, Minute, Minutes, Need, PersonIx, RoomIx, TaskIx};
 
 /// The measures of a rota from its shortages and tasks.
 pub(super) fn measured(facts: &Facts, shortages: &[Shortage], tasks: &[(TaskIx, TaskOutcome)]) -> Measures {
@@ -14,6 +15,10 @@ pub(super) fn measured(facts: &Facts, shortages: &[Shortage], tasks: &[(TaskIx, 
         longest: classes(),
         removals: count(facts.rota.entries.len()),
         helper_removals: count(facts.rota.posts.len()),
+        spare_short: entries(facts).map(|(entry, wear)| spare_short(facts, entry, wear)).sum(),
+        waits: entries(facts).map(|(entry, wear)| waits(entry, wear)).sum(),
+        low_hours: count(facts.rota.entries.iter().filter(|e| in_low_hours(facts, e)).count()),
+        breaks_outside: facts.rota.breaks.iter().map(|b| facts.roster.outside_preferred(b.span)).sum(),
         largest_wear_centi: people(facts).map(|p| facts.cumulative_centi(p)).max().unwrap_or(0),
         largest_load: people(facts).map(|p| load(facts, p)).max().unwrap_or(Minutes::ZERO),
         ..Measures::default()
@@ -27,6 +32,26 @@ pub(super) fn measured(facts: &Facts, shortages: &[Shortage], tasks: &[(TaskIx, 
         add_task(facts, &mut measures, ix, outcome);
     }
     measures
+}
+
+fn entries<'f>(facts: &'f Facts) -> impl Iterator<Item = (&'f Entry, &'f Wear<'f>)> {
+    facts.rota.entries.iter().zip(&facts.wears)
+}
+
+/// Minutes of the unit's figure for spare that are used up, by the wearer's own wear alone.
+fn spare_short(facts: &Facts, entry: &Entry, wear: &Wear) -> Minutes {
+    let Some(kit) = wear.ensemble else { return Minutes::ZERO };
+    let low = facts.limits.low_hours_wear(kit).map(|low| low - wear.kit.margin);
+    let latest = latest_off(facts, wear.start, wear.kit.max_wear - wear.kit.margin, low);
+    (facts.limits.spare - (latest - entry.off)).max(Minutes::ZERO)
+}
+
+fn waits(entry: &Entry, wear: &Wear) -> Minutes {
+    (entry.door_in - wear.donned).max(Minutes::ZERO) + (entry.removal - entry.door_out).max(Minutes::ZERO)
+}
+
+fn in_low_hours(facts: &Facts, entry: &Entry) -> bool {
+    facts.low_hours.iter().any(|hours| hours.contains(entry.removal))
 }
 
 fn count(number: usize) -> u32 {

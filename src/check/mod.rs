@@ -13,6 +13,7 @@ mod faults;
 mod gather;
 mod helpers;
 mod lanes;
+mod low_hours;
 mod measures;
 mod outby;
 mod page;
@@ -90,6 +91,15 @@ pub struct Measures {
     pub removals: u32,
     /// Printed and a tie-break: spells on post, each with a removal of its own.
     pub helper_removals: u32,
+    /// Level 7: minutes by which entrants' removals end later than the unit's figure for spare before the end that
+    /// its longest wear allows, summed.
+    pub spare_short: Minutes,
+    /// Level 7: minutes entrants wait dressed, at the door or for a lane.
+    pub waits: Minutes,
+    /// Level 8: removals of entrants that begin in low hours.
+    pub low_hours: u32,
+    /// Level 9: minutes of breaks outside the preferred windows.
+    pub breaks_outside: Minutes,
     /// Level 10: largest cumulative wear of one person of the roster, in hundredths of a minute (weights are
     /// percent), carried-in wear included.
     pub largest_wear_centi: i64,

@@ -7,6 +7,7 @@
 use super::By;
 use super::facts::{Facts, Of, Removal, Wear};
 use super::faults::Faults;
+use super::low_hours::latest_off;
 use super::page::{COMMON_PRACTICE, Page};
 use super::reach::within_reach;
 use crate::night::{CleanedBy, LaneIx, Minute, Minutes, Night, PersonIx, PostRole, Role, Rota, Rule, Span};
@@ -158,8 +159,9 @@ impl<'f, 'a> Backwards<'f, 'a> {
             Under::UnitLimits => unit,
             Under::EveryLimit => own.map_or(unit, |own| own.min(unit)),
         };
-        let continuous = stricter(wear.kit.max_wear, own.max_wear) - wear.kit.margin;
-        let alone = wear.start + continuous - takes;
+        let continuous = |unit| stricter(unit, own.max_wear) - wear.kit.margin;
+        let low = wear.ensemble.and_then(|kit| self.facts.limits.low_hours_wear(kit)).map(continuous);
+        let alone = latest_off(self.facts, wear.start, continuous(wear.kit.max_wear), low) - takes;
         let percent = wear.kit.cumulative_percent;
         if percent <= 0 {
             return alone;

@@ -2,7 +2,9 @@
 
 use std::fmt::Write as _;
 
-use super::{apart, available, breaks, donning, duties, entry, helpers, lanes, outby, presence, removal, rest, room};
+use super::{
+    apart, available, breaks, donning, duties, entry, helpers, lanes, low_hours, outby, presence, removal, rest, room,
+};
 use super::{sign_off, stock, tasks, watching, wear};
 use crate::night::Rule;
 
@@ -39,6 +41,7 @@ const fn page(rule: Rule) -> &'static Page {
         Rule::B5 => &rest::B5,
         Rule::B6 => &wear::B6,
         Rule::B9 => &entry::B9,
+        Rule::B10 => &low_hours::B10,
         Rule::C1 => &removal::C1,
         Rule::C2 => &removal::C2,
         Rule::C3 => &helpers::C3,

@@ -5,7 +5,8 @@ use super::faults::Faults;
 use super::reach::within_reach;
 use super::{Measures, Review};
 use super::{
-    apart, available, breaks, donning, duties, entry, helpers, lanes, measures, outby, presence, removal, rest,
+    apart, available, breaks, donning, duties, entry, helpers, lanes, low_hours, measures, outby, presence, removal,
+    rest,
 };
 use super::{room, sign_off, stock, tasks, unchecked, watching, wear};
 use crate::night::{Night, Rota};
@@ -23,6 +24,7 @@ const RULES: &[fn(&Facts, &mut Faults)] = &[
     entry::in_order,
     entry::shortest_stay,
     wear::continuous,
+    low_hours::shorter_wear,
     wear::cumulative,
     outby::not_too_late,
     rest::rested,

@@ -7,7 +7,6 @@ use crate::night::ConstraintSet;
 const NOT_BUILT: &[(&str, &str)] = &[
     ("A5 supervised entrants with their preceptor", "not built yet"),
     ("B7, F8 wear over 24 hours and 7 days, nights and hours in a row", "no log was read"),
-    ("B10 low hours", "not built yet"),
     ("C8 early-exit cover at every minute", "not built yet"),
     ("D6 skill cover of presence", "not built yet; the skills of timed tasks are checked"),
     ("E1 standby responders", "not built yet"),
@@ -23,6 +22,9 @@ const NOT_BUILT: &[(&str, &str)] = &[
 pub(super) fn not_checked(limits: &ConstraintSet) -> Vec<NotChecked> {
     let none = "the unit's constraint set says none";
     let mut list: Vec<(&str, &str)> = NOT_BUILT.to_vec();
+    if limits.low_hours.is_none() {
+        list.push(("B10 low hours", none));
+    }
     if limits.watching.is_none() {
         list.push(("C11 longest watch", none));
     }

@@ -3,6 +3,7 @@
 use super::By;
 use super::facts::Facts;
 use super::faults::Faults;
+use super::low_hours;
 use super::page::Page;
 use crate::night::{PersonIx, Rule, Span};
 
@@ -51,5 +52,7 @@ fn too_long(facts: &Facts, faults: &mut Faults, observer: PersonIx, stretch: Spa
             let (id, times, length) = (facts.id(observer), facts.times(stretch), stretch.length());
             format!("{id} watches {times}, {length} min without a pause of {}: {by} min too long.", limit.pause)
         });
+    } else {
+        low_hours::shorter_watch(facts, faults, observer, stretch);
     }
 }

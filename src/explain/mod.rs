@@ -3,6 +3,7 @@
 mod fix;
 mod may;
 mod stay;
+mod tight;
 mod why;
 
 use self::why::{Need, Short, why};
@@ -71,6 +72,7 @@ pub struct Explained {
 pub fn explain(night: &Night, rota: &Rota, review: &Review) -> Explained {
     let (mut gaps, shorts): (Vec<Gap>, Vec<Option<Short>>) = gaps(night, rota, review).into_iter().unzip();
     let fixes = fix::add_fixes(night, rota, review, &mut gaps, &shorts);
+    gaps.extend(tight::tight(night, rota));
     let eligibility = night.roster.person_indices().map(|person| (person, may::may(night, person))).collect();
     Explained { gaps, eligibility, fixes }
 }

@@ -110,6 +110,7 @@ fn reason(rule: Rule) -> &'static str {
         Rule::A4 => "not today",
         Rule::A7 | Rule::C1 | Rule::C3 | Rule::C6 | Rule::C10 => "on another duty",
         Rule::B2 => "wear too long",
+        Rule::B10 => "wear too long in low hours",
         Rule::B4 => "at rest",
         Rule::B5 => "in recovery or rest",
         Rule::B6 => "wear of the shift used up",
@@ -296,6 +297,7 @@ fn concerns_person(rule: Rule) -> bool {
         | Rule::B4
         | Rule::B5
         | Rule::B6
+        | Rule::B10
         | Rule::C10
         | Rule::C11
         | Rule::F4

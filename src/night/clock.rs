@@ -7,7 +7,7 @@
 use std::fmt;
 use std::ops::{Add, AddAssign, Neg, Sub};
 
-use chrono::{DateTime, NaiveDate, Timelike, Utc};
+use chrono::{DateTime, Days, NaiveDate, NaiveDateTime, NaiveTime, TimeDelta, TimeZone, Timelike, Utc};
 use chrono_tz::Tz;
 
 /// A length of time in whole minutes. May be negative in differences.
@@ -210,6 +210,30 @@ impl Clock {
     #[must_use]
     pub fn date(self, at: Minute) -> NaiveDate {
         self.local(at).date_naive()
+    }
+
+    /// The stretches from one local time of day to another that share a minute
+    /// with `within`, in order. Where the clocks change at such a time, the
+    /// stretch is the longer one.
+    #[must_use]
+    pub fn daily(self, from: NaiveTime, to: NaiveTime, within: Span) -> Vec<Span> {
+        let first = self.date(within.from).checked_sub_days(Days::new(1));
+        let days = first.iter().flat_map(NaiveDate::iter_days).take_while(|&day| day <= self.date(within.to));
+        days.filter_map(|day| {
+            let end_day = if to > from { day } else { day.checked_add_days(Days::new(1))? };
+            let begin = self.instants(day.and_time(from)).min()?;
+            let end = self.instants(end_day.and_time(to)).max()?;
+            Some(Span::new(begin, end)).filter(|span| span.overlaps(within))
+        })
+        .collect()
+    }
+
+    /// What a local time stands for; where the clocks jump over it, the first time there is after it.
+    fn instants(self, local: NaiveDateTime) -> impl Iterator<Item = Minute> {
+        let later = (0..=240).map(move |minutes| local + TimeDelta::minutes(minutes));
+        let found = later.map(move |local| self.zone.from_local_datetime(&local)).find(|all| all.earliest().is_some());
+        let ends = found.map(|all| [all.earliest(), all.latest()]);
+        ends.into_iter().flatten().flatten().map(|at| Minute(at.timestamp().div_euclid(60)))
     }
 
     /// Minutes past the local hour, 0 to 59.

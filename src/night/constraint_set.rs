@@ -1,7 +1,7 @@
 //! The unit's own limits. No figure here has a default (L2): every one is
 //! written, approved and dated by the unit.
 
-use chrono::NaiveDate;
+use chrono::{NaiveDate, NaiveTime};
 
 use super::clock::Minutes;
 
@@ -103,6 +103,19 @@ pub struct Watching {
     pub pause: Minutes,
 }
 
+/// The hours of the night in which people tire soonest (B10).
+#[derive(Clone, PartialEq, Eq, Debug)]
+pub struct LowHours {
+    /// They begin at this local time, every day.
+    pub from: NaiveTime,
+    /// They end at this local time, the next day if that is not later.
+    pub to: NaiveTime,
+    /// The longest time on watch of a stretch that shares a minute with them.
+    pub watch_max: Minutes,
+    /// By ensemble: the longest wear of a wear that shares a minute with them.
+    pub max_wear: Vec<Minutes>,
+}
+
 /// Who approved the figures and when (L2).
 #[derive(Clone, PartialEq, Eq, Debug)]
 pub struct Approval {
@@ -161,6 +174,10 @@ pub struct ConstraintSet {
     pub cleaning: Minutes,
     /// Who does it.
     pub cleaned_by: CleanedBy,
+    /// The unit's figure for spare: OUT-BY less planned out is TIGHT below it (level 7). 0 for none.
+    pub spare: Minutes,
+    /// Low hours, if the unit has a rule for them (it must say "none" in words otherwise).
+    pub low_hours: Option<LowHours>,
     /// The watching limit, if the unit has one (it must say "none" in words otherwise).
     pub watching: Option<Watching>,
     /// The break rule, if the unit has one (it must say "none" in words otherwise).
@@ -176,6 +193,12 @@ impl ConstraintSet {
     #[must_use]
     pub fn ensemble(&self, ix: EnsembleIx) -> &Ensemble {
         &self.ensembles[ix.0]
+    }
+
+    /// The longest wear of an ensemble where it shares a minute with low hours (B10).
+    #[must_use]
+    pub fn low_hours_wear(&self, ix: EnsembleIx) -> Option<Minutes> {
+        self.low_hours.as_ref().map(|low| low.max_wear[ix.0].min(self.ensemble(ix).max_wear))
     }
 
     /// Rest owed after `worn` before `next` is put on (B4).

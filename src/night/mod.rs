@@ -12,7 +12,7 @@ use chrono::{Days, NaiveDate, TimeZone};
 
 pub use clock::{Clock, Minute, Minutes, Span};
 pub use constraint_set::{
-    Approval, Breaks, CleanDuty, CleanedBy, ConstraintSet, Ensemble, EnsembleIx, Watching, WearFrom, WornIn,
+    Approval, Breaks, CleanDuty, CleanedBy, ConstraintSet, Ensemble, EnsembleIx, LowHours, Watching, WearFrom, WornIn,
 };
 pub use roster::{
     Apart, ExcludedPair, FitTest, KitSize, KitStock, Lane, LaneIx, LastRemoval, Need, Person, PersonIx, PersonalLimits,
@@ -51,6 +51,15 @@ impl Night {
     pub fn room_ensemble(&self, person: PersonIx) -> Option<EnsembleIx> {
         let kits = &self.roster.person(person).kits;
         kits.iter().map(|k| k.ensemble).find(|&e| self.limits.ensemble(e).worn_in == WornIn::Room)
+    }
+
+    /// Tonight's low hours: every stretch of them that anybody on the roster could meet (B10).
+    #[must_use]
+    pub fn low_hours(&self) -> Vec<Span> {
+        let duties = self.roster.people.iter().map(|person| person.on_duty);
+        let all = duties.fold(self.roster.shift, |all, duty| Span::new(all.from.min(duty.from), all.to.max(duty.to)));
+        let low = self.limits.low_hours.as_ref();
+        low.map_or_else(Vec::new, |low| self.roster.clock.daily(low.from, low.to, all))
     }
 
     /// The kit worn on a post, if the unit has one for it.

@@ -303,6 +303,8 @@ pub struct Roster {
     pub apart: Vec<ExcludedPair>,
     /// Where breaks must lie; empty means anywhere on duty (F3).
     pub break_windows: Vec<Span>,
+    /// Where breaks are preferred; empty means anywhere (level 9).
+    pub preferred_breaks: Vec<Span>,
 }
 
 impl Roster {
@@ -327,6 +329,16 @@ impl Roster {
     #[must_use]
     pub fn required(&self, room: RoomIx, at: Minute) -> Option<&Presence> {
         self.presence.iter().find(|p| p.room == room && p.span.contains(at))
+    }
+
+    /// Minutes of a break that lie in no preferred window; none where the roster prefers none (level 9).
+    #[must_use]
+    pub fn outside_preferred(&self, taken: Span) -> Minutes {
+        if self.preferred_breaks.is_empty() {
+            return Minutes::ZERO;
+        }
+        let outside = |at: &i64| !self.preferred_breaks.iter().any(|window| window.contains(Minute(*at)));
+        Minutes(i64::try_from((taken.from.0..taken.to.0).filter(outside).count()).unwrap_or(i64::MAX))
     }
 
     /// Kits of `ensemble` and `size` that may be used tonight: count less reserve.

@@ -62,6 +62,8 @@ rules! {
     B6: "wear in the shift",
     /// The shortest useful stay.
     B9: "shortest useful stay",
+    /// Low hours: shorter wear and shorter watch.
+    B10: "shorter wear and watch in low hours",
     /// Every removal watched, one observer to one person.
     C1: "every removal watched, one to one",
     /// Observer, assistant and wearer are three people.

@@ -37,6 +37,8 @@ pub struct Wearing {
     pub removal: Slot,
     /// Longest wear: limit less margin.
     pub max_wear: Slot,
+    /// Longest wear where it shares a minute with low hours, less margin; `None` without low hours.
+    pub low_wear: Option<Slot>,
     /// No duty of any sort after removal.
     pub recovery: Slot,
     /// Hundredths that one minute counts in cumulative wear.
@@ -183,7 +185,7 @@ fn wearing(night: &Night, grid: &Grid, person: &Person, role: Role, ensemble: En
     let fitted = fitted_until(night, person, ensemble)?;
     let paid = person.on_duty.to - night.limits.shower;
     let from = rested_from(night, person, |worn| night.limits.rest_between(worn, ensemble).max(own_rest(person)));
-    let limit = person.own.max_wear.map_or(kit.max_wear, |own| own.min(kit.max_wear)) - kit.margin;
+    let limit = |unit: Minutes| grid.down(person.own.max_wear.map_or(unit, |own| own.min(unit)) - kit.margin);
     let window = Window { first: start(grid, from), end: end(grid, signed.min(fitted).min(paid)) }.not_empty()?;
     Some(Wearing {
         ensemble,
@@ -192,7 +194,8 @@ fn wearing(night: &Night, grid: &Grid, person: &Person, role: Role, ensemble: En
         donning: grid.up(kit.donning),
         before_wear: night.limits.donning_before_wear(ensemble).map(|m| grid.down(m)),
         removal: grid.up(kit.removal),
-        max_wear: grid.down(limit),
+        max_wear: limit(kit.max_wear),
+        low_wear: night.limits.low_hours_wear(ensemble).map(limit),
         recovery: grid.up(kit.recovery),
         percent: kit.cumulative_percent,
     })

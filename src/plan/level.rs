@@ -17,12 +17,18 @@ pub enum Level {
     Removals,
     /// A tie-break before the next level: spells of helpers in a kit.
     HelperRemovals,
+    /// 7: minutes of entrants' wear inside the unit's figure for spare, summed.
+    SpareShort,
+    /// 7: minutes dressed and waiting, at the door or for a lane.
+    Waits,
+    /// 8: removals of entrants that begin in low hours.
+    LowHours,
+    /// 9: minutes of breaks outside the preferred windows.
+    BreaksOutside,
     /// 10: largest cumulative wear of one person, minutes: weights applied, rounded up.
     LargestWear,
     /// 10: largest assistant and observer load of one person, minutes.
     LargestLoad,
-    /// Tie-break: minutes dressed and waiting, at the door or for a lane.
-    Waits,
     /// Tie-break: minutes in any kit, which nothing needs to be longer.
     MinutesDressed,
     /// Tie-break: breaks, which are not counted for more than they are needed.
@@ -47,16 +53,34 @@ impl Level {
             | Self::HelperRemovals
             | Self::LargestWear
             | Self::LargestLoad
+            | Self::SpareShort
             | Self::Waits
+            | Self::LowHours
+            | Self::BreaksOutside
             | Self::MinutesDressed
             | Self::Breaks => false,
         }
     }
 
-    /// Whether it only decides between rotas that are as good in every level of the trade's order.
+    /// Whether small changes to a whole night improve it: the same duties a
+    /// little earlier or later, or other spells of helpers.
     #[must_use]
-    pub const fn is_tie(self) -> bool {
-        matches!(self, Self::HelperRemovals | Self::Waits | Self::MinutesDressed | Self::Breaks)
+    pub const fn is_fine(self) -> bool {
+        matches!(
+            self,
+            Self::HelperRemovals
+                | Self::SpareShort
+                | Self::Waits
+                | Self::BreaksOutside
+                | Self::MinutesDressed
+                | Self::Breaks
+        )
+    }
+
+    /// Whether only breaks decide it, all duties held.
+    #[must_use]
+    pub const fn is_about_breaks(self) -> bool {
+        matches!(self, Self::BreaksOutside | Self::Breaks)
     }
 
     /// The value to report for the sum that is minimised: wear is minimised in

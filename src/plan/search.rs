@@ -29,7 +29,7 @@ const TINY: usize = 600;
 /// Work units allowed for handing a solution over to the next stage.
 const HANDING_OVER: u64 = 12_000;
 
-/// Work units allowed for taking out breaks that one person does not need.
+/// Work units allowed for the breaks of one person.
 const BREAKS: u64 = 300;
 
 /// What a minute of care missed weighs beside a minute dressed when a stage is handed over.
@@ -117,9 +117,9 @@ impl Search<'_> {
         };
         self.budget.give(care);
         let levels = Model::levels(self.night, stage.model.grouping);
-        let first_tie = levels.iter().copied().find(|level| level.is_tie());
+        let first_fine = levels.iter().copied().find(|level| level.is_fine());
         for level in levels {
-            if Some(level) == first_tie {
+            if Some(level) == first_fine {
                 self.budget.give(ties);
             }
             let sum = if stage.nothing_left(level) { Sum::new() } else { stage.model.objective(self.night, level) };
@@ -195,7 +195,7 @@ impl Search<'_> {
         }
         // Nothing is gained by names that counts did not already gain.
         let as_counted = model.grouping == Grouping::Single && stage.known_value(level) == Some(sum.value(point));
-        if level.is_tie() && !as_counted {
+        if level.is_fine() && !as_counted {
             self.shift(model, level, sum, point, floor);
         }
         if sum.value(point) > floor && model.grouping == Grouping::Entrants && program.columns.len() > TINY {
@@ -210,7 +210,7 @@ impl Search<'_> {
                 *point = better;
             }
             let floor = floor.max(solved.at_least.unwrap_or(i64::MIN));
-            if solved.stopped.is_some() && level.is_local() && !level.is_tie() {
+            if solved.stopped.is_some() && level.is_local() && !level.is_fine() {
                 // Too hard to settle at once: better rotas may still be found window by window.
                 self.slide(model, level, sum, point, floor);
             }
@@ -223,9 +223,9 @@ impl Search<'_> {
         if let Some(counted) = counted.filter(|_| level.is_about_one_person()) {
             self.rename(counted, model, (level, sum), point, floor);
         }
-        if level == Level::Breaks {
-            self.fewest_breaks(model, sum, point);
-        } else if level.is_local() && !level.is_tie() && !as_counted {
+        if level.is_about_breaks() {
+            self.best_breaks(model, sum, point);
+        } else if level.is_local() && !level.is_fine() && !as_counted {
             self.slide(model, level, sum, point, floor);
         }
         floor
@@ -247,15 +247,15 @@ impl Search<'_> {
         solved
     }
 
-    /// No more breaks than are needed, all duties held. One person's breaks
-    /// have nothing to do with another's, so each is a small program of its own.
-    fn fewest_breaks(&mut self, model: &Model, sum: &Sum, point: &mut [i64]) {
+    /// The best breaks with all duties held. One person's breaks have nothing
+    /// to do with another's, so each is a small program of its own.
+    fn best_breaks(&mut self, model: &Model, sum: &Sum, point: &mut [i64]) {
         let held: Vec<Fate> = point.iter().map(|&value| Fate::Held(value)).collect();
         for breaks in model.duties.iter().map(|duties| &duties.breaks) {
             let mut fates = held.clone();
             breaks.columns().iter().for_each(|col| fates[col.0] = Fate::Free);
             let Some(part) = Part::cut(&model.program, sum, &fates) else { continue };
-            // Quick, and a break too many is on the wall all night: this limit is the search's own.
+            // Quick, and a bad break is on the wall all night: this limit is the search's own.
             let limit = Limit { work: BREAKS, until: self.budget.until(), reduce_fully: false, asked: &|| false };
             let solved = minimise(&part.program, &part.sum, None, &limit);
             self.budget.spend(solved.work, solved.stopped);

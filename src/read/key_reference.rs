@@ -80,6 +80,7 @@ fn values(kind: Kind) -> String {
         Kind::OneOf(words) => alternatives(words),
         Kind::Day => "day".to_owned(),
         Kind::Time => "time".to_owned(),
+        Kind::TimeOfDay => "time of day".to_owned(),
         Kind::Zone => "time zone".to_owned(),
         Kind::OrNone(kind) => format!("{}, or \"none\"", values(*kind)),
         Kind::List(kind) => format!("list of: {}", values(*kind)),

@@ -8,10 +8,12 @@ use std::collections::BTreeMap;
 use crate::night::{Minutes, WearFrom, WornIn};
 
 use super::finding::Mistakes;
+use super::keys;
 use super::limits::{wear_from, worn_in};
 use super::mistake::{LengthMistake, LimitMistake, Mistake, NameMistake, Parts};
 use super::names::Names;
 use super::record::{Maybe, Record};
+use super::shape::missing_when;
 use super::source::Spot;
 
 /// More ensembles than this are not planned: the rest matrix would be a wall of figures.
@@ -28,6 +30,9 @@ pub(super) fn check(set: &Record, ensembles: &Names, out: &mut Mistakes) {
     for ensemble in set.tables("ensemble") {
         check_ensemble(ensemble, out);
         check_wear(set, ensemble, out);
+        if set.table("low_hours").is_some() {
+            missing_when(ensemble, &keys::ENSEMBLE, "low_hours_max_wear_min", out);
+        }
     }
     check_kits(set, ensembles, out);
     check_watching(set, out);
@@ -112,6 +117,10 @@ fn check_wear(set: &Record, ensemble: &Record, out: &mut Mistakes) {
         return;
     }
     check_margin(ensemble, max, out);
+    if let Some(low) = ensemble.minutes("low_hours_max_wear_min").filter(|low| *low > max) {
+        let wrong = LengthMistake::LowOverWear { low, max };
+        out.add(ensemble.spot_of("low_hours_max_wear_min"), Mistake::Length(wrong));
+    }
     if worn_in(ensemble) == Some(WornIn::Room) {
         check_stay(set, ensemble, &[donning, ("doffing", removal)], out);
     }
@@ -197,6 +206,9 @@ fn post_parts(set: &Record, removal: &Record, kit: &Record, key: &str) -> Option
 }
 
 fn check_watching(set: &Record, out: &mut Mistakes) {
+    if let (Some(low), Some(Maybe::Nothing)) = (set.table("low_hours"), set.table_or_none("watching")) {
+        out.add(low.spot_of("watch_max_min"), Mistake::Limit(LimitMistake::LowWatchWithoutWatching));
+    }
     let (Some(watching), Some(removal)) = (set.table("watching"), set.table("removal")) else { return };
     let (Some(max), Some(one)) = (watching.minutes("max_min"), longest_removal(set, |_| true)) else { return };
     let (Some(ready), Some(reset)) = (removal.minutes("observer_ready_min"), removal.minutes("observer_reset_min"))

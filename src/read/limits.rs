@@ -3,7 +3,8 @@
 use chrono::NaiveDate;
 
 use crate::night::{
-    Approval, Breaks, CleanDuty, CleanedBy, ConstraintSet, Ensemble, EnsembleIx, Minutes, Watching, WearFrom, WornIn,
+    Approval, Breaks, CleanDuty, CleanedBy, ConstraintSet, Ensemble, EnsembleIx, LowHours, Minutes, Watching, WearFrom,
+    WornIn,
 };
 
 use super::finding::Mistakes;
@@ -78,6 +79,8 @@ fn build(record: &Record, ensembles: &Names) -> Option<ConstraintSet> {
         assistant_kit: kit(removal, "assistant_kit", ensembles)?.some(),
         cleaning: removal.minutes("cleaning_min")?,
         cleaned_by: if removal.word("cleaned_by")? == "assistant" { CleanedBy::Assistant } else { CleanedBy::Other },
+        spare: removal.minutes("spare_min")?,
+        low_hours: low_hours(record)?.some(),
         watching: watching(record)?.some(),
         breaks: breaks(record)?.some(),
         ensembles: record.tables("ensemble").iter().map(ensemble).collect::<Option<_>>()?,
@@ -123,6 +126,17 @@ fn kit(removal: &Record, key: &str, ensembles: &Names) -> Option<Maybe<EnsembleI
 fn watching(record: &Record) -> Option<Maybe<Watching>> {
     let Maybe::Some(table) = record.table_or_none("watching")? else { return Some(Maybe::Nothing) };
     Some(Maybe::Some(Watching { max: table.minutes("max_min")?, pause: table.minutes("pause_min")? }))
+}
+
+fn low_hours(record: &Record) -> Option<Maybe<LowHours>> {
+    let Maybe::Some(table) = record.table_or_none("low_hours")? else { return Some(Maybe::Nothing) };
+    let ensembles = record.tables("ensemble").iter();
+    Some(Maybe::Some(LowHours {
+        from: table.time_of_day("from")?,
+        to: table.time_of_day("to")?,
+        watch_max: table.minutes("watch_max_min")?,
+        max_wear: ensembles.map(|e| e.minutes("low_hours_max_wear_min")).collect::<Option<_>>()?,
+    }))
 }
 
 fn breaks(record: &Record) -> Option<Maybe<Breaks>> {

@@ -81,6 +81,7 @@ pub(super) enum TimeMistake {
     NotADate { text: String },
     TwoDates { text: String, readings: Vec<NaiveDate> },
     NotATime { text: String, bare: bool },
+    NotATimeOfDay { text: String },
     NoDate { text: String },
     YearOutside { text: String },
     HappensTwice { clock: String, day: NaiveDate, zone: &'static str, first: String, second: String },
@@ -99,6 +100,7 @@ pub(super) enum LengthMistake {
     StayTooShort { parts: Parts, max: Minutes, margin: Minutes, longest: Minutes },
     HelperWearTooShort { who: &'static str, parts: Parts, max: Minutes, margin: Minutes },
     MarginOverWear { margin: Minutes, max: Minutes },
+    LowOverWear { low: Minutes, max: Minutes },
     SealedOverDonning { sealed: Minutes, donning: Minutes },
     OverlapOverStay { overlap: Minutes, min_stay: Minutes },
     CumulativeTooShort { cumulative: Minutes, shortest: Minutes, ensemble: String },
@@ -117,6 +119,7 @@ pub(super) enum LimitMistake {
     AssistantWithoutKit { ensembles: Vec<String> },
     KitNotDoffingArea { key: &'static str, ensemble: String },
     ReviewBeforeApproval,
+    LowWatchWithoutWatching,
 }
 
 #[derive(Clone, PartialEq, Eq, Debug)]

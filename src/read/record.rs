@@ -4,7 +4,7 @@
 
 use std::collections::BTreeMap;
 
-use chrono::NaiveDate;
+use chrono::{NaiveDate, NaiveTime};
 use chrono_tz::Tz;
 
 use crate::night::{Minute, Minutes};
@@ -21,6 +21,7 @@ pub(super) enum Datum {
     Word(&'static str),
     Day(NaiveDate),
     Instant(Minute),
+    TimeOfDay(NaiveTime),
     Zone(Tz),
     /// The word `none`.
     Nothing,
@@ -106,6 +107,10 @@ impl Record {
 
     pub(super) fn day(&self, key: &str) -> Option<At<NaiveDate>> {
         self.pick(key, |datum| if let Datum::Day(day) = datum { Some(*day) } else { None })
+    }
+
+    pub(super) fn time_of_day(&self, key: &str) -> Option<NaiveTime> {
+        self.pick(key, |datum| if let Datum::TimeOfDay(at) = datum { Some(*at) } else { None }).map(|at| at.value)
     }
 
     pub(super) fn zone(&self, key: &str) -> Option<Tz> {

@@ -79,7 +79,8 @@ fn check_and_build(
     let kits = stock::kits(record, &context, out);
     let respirators = stock::respirators(record, out);
     let apart = apart(record, &context, out);
-    let break_windows = break_windows(record, &context, out);
+    let break_windows = spans(record, "break_window", &context, out);
+    let preferred_breaks = spans(record, "preferred_break", &context, out);
     record.zone("zone")?;
     Some(Roster {
         name: record.name("name")?,
@@ -97,6 +98,7 @@ fn check_and_build(
         respirators: respirators?,
         apart: apart?,
         break_windows: break_windows?,
+        preferred_breaks: preferred_breaks?,
     })
 }
 
@@ -218,8 +220,8 @@ fn scope(word: &str) -> Apart {
     }
 }
 
-fn break_windows(record: &Record, context: &Context<'_>, out: &mut Mistakes) -> Option<Vec<Span>> {
+fn spans(record: &Record, key: &str, context: &Context<'_>, out: &mut Mistakes) -> Option<Vec<Span>> {
     let windows: Vec<_> =
-        record.tables("break_window").iter().map(|window| span(window, ("from", "to"), context.clock, out)).collect();
+        record.tables(key).iter().map(|window| span(window, ("from", "to"), context.clock, out)).collect();
     windows.into_iter().collect()
 }

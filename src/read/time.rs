@@ -35,6 +35,11 @@ pub(super) fn date(text: &str) -> Result<NaiveDate, TimeMistake> {
     if YEARS.contains(&day.year()) { Ok(day) } else { Err(TimeMistake::YearOutside { text: text.to_owned() }) }
 }
 
+/// Reads `03:00`.
+pub(super) fn of_day(text: &str) -> Result<NaiveTime, TimeMistake> {
+    hhmm(text).ok_or_else(|| TimeMistake::NotATimeOfDay { text: text.to_owned() })
+}
+
 /// Exactly four, two and two digits: chrono alone would take more forms.
 fn iso_date(text: &str) -> Option<NaiveDate> {
     let [year, month, day] = numbers(text, '-', &[4, 2, 2])?;

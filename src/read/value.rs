@@ -26,6 +26,7 @@ pub(super) fn scalar(key: &str, kind: Kind, value: &DeValue<'_>, wall: Wall) -> 
         Kind::OneOf(choices) => word(key, kind, value, choices),
         Kind::Day => time::date(text(key, kind, value, 80)?).map(Datum::Day).map_err(Mistake::Time),
         Kind::Time => time::instant(text(key, kind, value, 80)?, wall).map(Datum::Instant).map_err(Mistake::Time),
+        Kind::TimeOfDay => time::of_day(text(key, kind, value, 80)?).map(Datum::TimeOfDay).map_err(Mistake::Time),
         Kind::Zone => zone(text(key, kind, value, 80)?),
         Kind::OrNone(_) | Kind::List(_) | Kind::Pair(_) | Kind::Sizes | Kind::Table(_) | Kind::Tables(_) => {
             Err(wrong_type(key, kind, value))
@@ -125,6 +126,7 @@ pub(super) fn wanted(kind: Kind) -> String {
         Kind::OneOf(words) => format!("one of {}", alternatives(words)),
         Kind::Day => "a day in quotes, \"2031-03-04\"".to_owned(),
         Kind::Time => "a time in quotes, \"2031-03-04T19:00\"".to_owned(),
+        Kind::TimeOfDay => "a time of day in quotes, \"03:00\"".to_owned(),
         Kind::Zone => "a time zone in quotes, \"Europe/London\"".to_owned(),
         Kind::OrNone(kind) => format!("{}, or \"none\"", wanted(*kind)),
         Kind::List(kind) => format!("a list [..] of {}", wanted(*kind)),

@@ -15,7 +15,8 @@
 //! - `gaps`, worst first: `severity`, `from`, `to`, `room`, `class`, `task`, `what`, `required`, `present`,
 //!   `fix`; `fixes`; `people`: `person`, `may`
 //! - `levels`: `level` (`uncovered`, `longest_gap`, `must_missed`, `must_late`, `wanted_missed`, `removals`,
-//!   `helper_removals`, `most_wear`, `most_helper_load`, `dressed`), `class`, `words`, `unit`, `value`, `cannot_be_below`, `proven_best`
+//!   `helper_removals`, `spare_short`, `waits`, `low_hours`, `breaks_outside`, `most_wear`,
+//!   `most_helper_load`, `dressed`, `breaks`), `class`, `words`, `unit`, `value`, `cannot_be_below`, `proven_best`
 //! - `faults`: `rule`, `words`, `from`, `to`, `people`, `by_min`, `by_count`, `what`
 //! - `not_checked`: `what`, `why`
 

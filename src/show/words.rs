@@ -14,6 +14,9 @@ pub fn level(level: Level) -> String {
         Level::WantedMissed => "wanted tasks not done".to_owned(),
         Level::Removals => "removals of entrants".to_owned(),
         Level::HelperRemovals => "removals of helpers".to_owned(),
+        Level::SpareShort => "spare below the unit's figure".to_owned(),
+        Level::LowHours => "removals in low hours".to_owned(),
+        Level::BreaksOutside => "breaks outside preferred times".to_owned(),
         Level::LargestWear => "most wear, one person".to_owned(),
         Level::LargestLoad => "most helper load, one person".to_owned(),
         Level::Waits => "waiting while dressed".to_owned(),
@@ -32,6 +35,9 @@ pub const fn level_key(level: Level) -> (&'static str, Option<u32>) {
         Level::WantedMissed => ("wanted_missed", None),
         Level::Removals => ("removals", None),
         Level::HelperRemovals => ("helper_removals", None),
+        Level::SpareShort => ("spare_short", None),
+        Level::LowHours => ("low_hours", None),
+        Level::BreaksOutside => ("breaks_outside", None),
         Level::LargestWear => ("most_wear", None),
         Level::LargestLoad => ("most_helper_load", None),
         Level::Waits => ("waits", None),
@@ -48,9 +54,16 @@ pub const fn unit(level: Level) -> &'static str {
         | Level::MustLate
         | Level::LargestWear
         | Level::LargestLoad
+        | Level::SpareShort
+        | Level::BreaksOutside
         | Level::Waits
         | Level::MinutesDressed => "min",
-        Level::MustMissed | Level::WantedMissed | Level::Removals | Level::HelperRemovals | Level::Breaks => "",
+        Level::MustMissed
+        | Level::WantedMissed
+        | Level::Removals
+        | Level::HelperRemovals
+        | Level::LowHours
+        | Level::Breaks => "",
     }
 }
 

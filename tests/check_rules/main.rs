@@ -4,6 +4,7 @@
 mod common;
 
 mod helpers;
+mod low_hours;
 mod outside;
 mod people;
 mod properties;

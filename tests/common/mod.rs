@@ -127,6 +127,8 @@ pub fn limits() -> ConstraintSet {
         observer_kit: None,
         assistant_kit: None,
         cleaning: Minutes(10),
+        spare: Minutes(0),
+        low_hours: None,
         cleaned_by: CleanedBy::Other,
         watching: Some(Watching { max: Minutes(120), pause: Minutes(15) }),
         breaks: None,
@@ -155,6 +157,7 @@ pub fn roster() -> Roster {
         respirators: vec![RespiratorStock { respirator: "RA".into(), size: "M".into(), count: 10 }],
         apart: vec![],
         break_windows: vec![],
+        preferred_breaks: vec![],
     }
 }
 

@@ -146,6 +146,30 @@ pub const LIMITS: &[Case] = &[
         "an observer's kit too short to be of use",
         &[limits("max_wear_min = 120", "max_wear_min = 45"), limits("observer_kit = \"none\"", "observer_kit = \"D\"")],
     ),
+    case(
+        "low hours without a longest wear of theirs",
+        &[
+            limits("low_hours = \"none\"\n", ""),
+            limits("[wear]", "[low_hours]\nfrom = \"03:00\"\nto = \"06:00\"\nwatch_max_min = 60\n[wear]"),
+        ],
+    ),
+    case(
+        "a longer wear in low hours, and a time with a date",
+        &[
+            limits("low_hours = \"none\"\n", ""),
+            limits("[wear]", "[low_hours]\nfrom = \"2031-03-05T03:00\"\nto = \"06:00\"\nwatch_max_min = 60\n[wear]"),
+            limits("margin_min = 10", "margin_min = 10\nlow_hours_max_wear_min = 185"),
+        ],
+    ),
+    case(
+        "low hours limit the watch, and no pause ends one",
+        &[
+            limits("low_hours = \"none\"\n", "watching = \"none\"\n"),
+            limits("[watching]\nmax_min = 120\npause_min = 15\n", ""),
+            limits("[wear]", "[low_hours]\nfrom = \"03:00\"\nto = \"06:00\"\nwatch_max_min = 60\n[wear]"),
+            limits("margin_min = 10", "margin_min = 10\nlow_hours_max_wear_min = 120"),
+        ],
+    ),
     case("a margin as long as the wear", &[limits("margin_min = 10", "margin_min = 180")]),
     case("sealed longer than donning", &[limits("sealed_min = 10", "sealed_min = 25")]),
     case("an overlap longer than the stay", &[limits("overlap_min = 10", "overlap_min = 20")]),

@@ -109,6 +109,8 @@ pub fn limits() -> ConstraintSet {
         observer_kit: None,
         assistant_kit: Some(D),
         cleaning: Minutes(10),
+        spare: Minutes(0),
+        low_hours: None,
         cleaned_by: CleanedBy::Other,
         watching: Some(Watching { max: Minutes(120), pause: Minutes(15) }),
         breaks: Some(Breaks { length: Minutes(30), work_max: Minutes(360), recovery_counts: false }),
@@ -195,6 +197,7 @@ pub fn roster() -> Roster {
         respirators: vec![],
         apart: vec![],
         break_windows: vec![],
+        preferred_breaks: vec![],
     }
 }
 
@@ -275,6 +278,10 @@ fn review() -> Review {
             wanted_missed: 1,
             removals: 4,
             helper_removals: 2,
+            spare_short: Minutes(0),
+            waits: Minutes(0),
+            low_hours: 0,
+            breaks_outside: Minutes(0),
             largest_wear_centi: 22_050,
             largest_load: Minutes(160),
         },

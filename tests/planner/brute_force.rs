@@ -17,12 +17,11 @@ pub fn night(family: &Family, seed: u64) -> Night {
     tiny.night
 }
 
-/// Plans the night and compares every level but the last tie-break with the best of all; says what differs.
+/// Plans the night and compares every level but the last tie-breaks with the best of all; says what differs.
 fn compare(night: &Night, best: &Best) -> Result<(), String> {
     let planned: Planned = plan(night, AMPLE, &mut Unwatched);
     let refused: Vec<String> = review(night, &planned.rota).faults.into_iter().map(|f| f.what).collect();
-    let levels =
-        || planned.levels.iter().filter(|r| !matches!(r.level, Level::Waits | Level::MinutesDressed | Level::Breaks));
+    let levels = || planned.levels.iter().filter(|r| !matches!(r.level, Level::MinutesDressed | Level::Breaks));
     let found: Vec<(Level, i64)> = levels().map(|r| (r.level, r.value)).collect();
     let unlike = levels().find(|r| measured(night, &planned, r.level) != Some(r.value));
     let what = if !refused.is_empty() {
@@ -115,6 +114,8 @@ families! {
     observers_in_a_kit: "observers in a kit",
     everybody_in_a_kit: "everybody in a kit",
     watching: "watching",
+    low_hours: "low hours",
+    spare: "spare",
     breaks: "breaks",
     sign_offs: "sign-offs",
     fit_tests: "fit tests",

@@ -86,6 +86,8 @@ pub fn empty_night(grid: i64, length: i64, room: Ensemble, doffing: Ensemble) ->
         observer_kit: None,
         assistant_kit: None,
         cleaning: Minutes(10),
+        spare: Minutes(0),
+        low_hours: None,
         cleaned_by: CleanedBy::Other,
         watching: None,
         breaks: None,
@@ -109,6 +111,7 @@ pub fn empty_night(grid: i64, length: i64, room: Ensemble, doffing: Ensemble) ->
         respirators: vec![],
         apart: vec![],
         break_windows: vec![],
+        preferred_breaks: vec![],
     };
     Night { roster, limits }
 }
@@ -227,9 +230,13 @@ pub fn measured(night: &Night, planned: &Planned, level: Level) -> Option<i64> {
         Level::WantedMissed => found.wanted_missed.into(),
         Level::Removals => found.removals.into(),
         Level::HelperRemovals => found.helper_removals.into(),
+        Level::SpareShort => found.spare_short.0,
+        Level::Waits => found.waits.0,
+        Level::LowHours => found.low_hours.into(),
+        Level::BreaksOutside => found.breaks_outside.0,
         Level::LargestWear => minutes_of_centi(found.largest_wear_centi),
         Level::LargestLoad => found.largest_load.0,
-        Level::Waits | Level::MinutesDressed | Level::Breaks => return None,
+        Level::MinutesDressed | Level::Breaks => return None,
     })
 }
 

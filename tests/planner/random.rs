@@ -1,9 +1,9 @@
 //! Tiny nights at random, by family of rules: few people, few slots, every duration a whole number of slots.
 
 use anteroom::night::{
-    Apart, Breaks, CleanDuty, CleanedBy, EnsembleIx, ExcludedPair, FitTest, KitSize, KitStock, LastRemoval, Minutes,
-    Need, Night, PersonIx, Presence, RespiratorStock, Role, Room, RoomIx, SignOff, Span, Task, Watching, WearFrom,
-    WornIn,
+    Apart, Breaks, CleanDuty, CleanedBy, EnsembleIx, ExcludedPair, FitTest, KitSize, KitStock, LastRemoval, LowHours,
+    Minutes, Need, Night, PersonIx, Presence, RespiratorStock, Role, Room, RoomIx, SignOff, Span, Task, Watching,
+    WearFrom, WornIn,
 };
 
 use crate::nights::{D, F, add_lanes, add_people, day, doffing_kit, empty_night, room_ensemble, t};
@@ -179,6 +179,8 @@ pub const FAMILIES: &[Family] = &[
     Family { name: "observers in a kit", make: kitted_observers, turn_off: kitted_observers_off },
     Family { name: "everybody in a kit", make: everybody_in_kit, turn_off: everybody_in_kit_off },
     Family { name: "watching", make: watching, turn_off: watching_off },
+    Family { name: "low hours", make: low_hours, turn_off: low_hours_off },
+    Family { name: "spare", make: spare, turn_off: spare_off },
     Family { name: "breaks", make: breaks, turn_off: breaks_off },
     Family { name: "sign-offs", make: sign_offs, turn_off: sign_offs_off },
     Family { name: "fit tests", make: fit_tests, turn_off: fit_tests_off },
@@ -430,6 +432,41 @@ fn watching(tiny: &mut Tiny) {
 
 fn watching_off(night: &mut Night) {
     night.limits.watching = None;
+}
+
+/// Low hours in the middle of the night, with a wear and a watch of their own.
+fn low_hours(tiny: &mut Tiny) {
+    watching(tiny);
+    let most = tiny.night.limits.ensembles.iter().map(|e| e.max_wear).collect::<Vec<_>>();
+    let from = tiny.dice.roll(1, tiny.slots - 3);
+    let to = tiny.dice.roll(from + 1, from + 3);
+    let hours = tiny.span(from, to);
+    let clock = tiny.night.roster.clock;
+    tiny.night.limits.low_hours = Some(LowHours {
+        from: clock.local(hours.from).time(),
+        to: clock.local(hours.to).time(),
+        watch_max: tiny.rolled(1, 3),
+        max_wear: most.iter().map(|&most| tiny.rolled(2, 4).min(most)).collect(),
+    });
+}
+
+fn low_hours_off(night: &mut Night) {
+    let most = night.limits.ensembles.iter().map(|e| e.max_wear).collect();
+    if let Some(low) = &mut night.limits.low_hours {
+        (low.watch_max, low.max_wear) = (Minutes(10_000), most);
+    }
+}
+
+fn spare(tiny: &mut Tiny) {
+    wear(tiny);
+    tiny.night.limits.spare = tiny.rolled(1, 2);
+    if tiny.dice.once_in(3) {
+        low_hours(tiny);
+    }
+}
+
+fn spare_off(night: &mut Night) {
+    night.limits.spare = Minutes(1);
 }
 
 fn breaks(tiny: &mut Tiny) {

@@ -1,6 +1,6 @@
 //! Rows about breaks (F3) and continuous watching (C11).
 
-use crate::night::{Night, Rule};
+use crate::night::{Night, Rule, Span};
 
 use super::super::grid::Slot;
 use super::super::program::{Place, Sum};
@@ -74,7 +74,23 @@ impl Model {
         }
         for slot in 0..self.grid.slots {
             self.add_stretch_rows(place, slot, longest, pause);
+            if let Some(low) = &night.limits.low_hours {
+                self.add_low_hours_row(place, slot, self.grid.down(low.watch_max));
+            }
         }
+    }
+
+    /// A stretch that is longer than low hours allow and meets them holds one of just a slot too many that does (B10).
+    fn add_low_hours_row(&mut self, place: usize, slot: Slot, longest: Slot) {
+        let stretch = Span::new(self.grid.minute(slot), self.grid.minute(slot + longest + 1));
+        if !self.low_hours.iter().any(|hours| hours.overlaps(stretch)) {
+            return;
+        }
+        let cols = self.duties[place].stretch.iter().skip(usize::try_from(slot).unwrap_or(0));
+        let mut sum = Sum::new();
+        let long = usize::try_from(longest + 1).unwrap_or(usize::MAX);
+        cols.take(long).flatten().for_each(|&col| sum.add(col, 1));
+        self.program.at_most(sum, self.groups[place].count() * i64::from(longest), Rule::B10);
     }
 
     fn add_stretch_rows(&mut self, place: usize, slot: Slot, longest: Slot, pause: Slot) {

@@ -92,6 +92,8 @@ pub struct Model {
     pub duties: Vec<Duties>,
     /// Rooms, in the roster's order.
     pub rooms: Vec<Room>,
+    /// Tonight's low hours.
+    pub low_hours: Vec<Span>,
     /// For each task of the roster: its possible starts.
     pub tasks: Vec<Vec<(Slot, Col)>>,
 }
@@ -108,7 +110,8 @@ impl Model {
         ensembles.dedup();
         let program = Program::default();
         let (duties, rooms, tasks) = (vec![], vec![], vec![]);
-        let mut model = Self { grid, grouping, program, groups, lanes, ensembles, duties, rooms, tasks };
+        let low_hours = night.low_hours();
+        let mut model = Self { grid, grouping, program, groups, lanes, ensembles, duties, rooms, low_hours, tasks };
         model.add_duties(night);
         model.add_people_rows(night);
         match grouping {

@@ -2,8 +2,9 @@
 
 use std::ops::Range;
 
-use crate::night::{Need, Night, Rule, TaskIx};
+use crate::night::{Minutes, Need, Night, Rule, Span, TaskIx};
 
+use super::super::ability::Wearing;
 use super::super::curve::Curve;
 use super::super::grid::Slot;
 use super::super::level::Level;
@@ -32,10 +33,21 @@ impl Model {
         if grouping != Grouping::Entrants {
             levels.push(Level::HelperRemovals);
         }
+        if night.limits.spare.0 > 0 {
+            levels.push(Level::SpareShort);
+        }
+        levels.push(Level::Waits);
+        if night.limits.low_hours.is_some() {
+            levels.push(Level::LowHours);
+        }
+        if grouping != Grouping::Entrants && night.limits.breaks.is_some() && !night.roster.preferred_breaks.is_empty()
+        {
+            levels.push(Level::BreaksOutside);
+        }
         if grouping == Grouping::Single {
             levels.extend([Level::LargestWear, Level::LargestLoad]);
         }
-        levels.extend([Level::Waits, Level::MinutesDressed]);
+        levels.push(Level::MinutesDressed);
         if grouping != Grouping::Entrants && night.limits.breaks.is_some() {
             levels.push(Level::Breaks);
         }
@@ -55,7 +67,10 @@ impl Model {
             Level::HelperRemovals => self.posts(),
             Level::LargestWear => self.largest_wear(night),
             Level::LargestLoad => self.largest_load(night),
+            Level::SpareShort => self.spare_short(night),
             Level::Waits => self.waits(0..self.grid.slots),
+            Level::LowHours => self.removals_in_low_hours(),
+            Level::BreaksOutside => self.breaks_outside(night),
             Level::MinutesDressed => self.minutes_dressed(),
             Level::Breaks => self.breaks(),
         }
@@ -237,6 +252,65 @@ impl Model {
         for slot in don.slots() {
             don.add_at(sum, slot, -self.grid.minutes(i64::from(slot)));
         }
+    }
+
+    /// Minutes of entrants' wear less than the unit's figure for spare before
+    /// the latest end that the unit's longest wear allows. In each slot, as many
+    /// are inside that stretch as began early enough and are not off yet.
+    fn spare_short(&mut self, night: &Night) -> Sum {
+        let step = self.grid.minutes(1);
+        let spare = self.grid.up(night.limits.spare);
+        let mut sum = Sum::new();
+        for place in 0..self.groups.len() {
+            let Some(entering) = self.duties[place].entering.clone() else { continue };
+            let wearing = self.by_unit_limits(night, &entering.wearing);
+            for visits in &entering.rooms {
+                let (begin, before) = wearing.before_wear.map_or((&visits.door_in, 0), |before| (&visits.don, before));
+                for slot in begin.slots().start..self.grid.slots {
+                    let early = |from: &Slot| self.latest_off(&wearing, from + before) - spare <= slot;
+                    let Some(last) = begin.slots().rev().find(early) else { continue };
+                    let mut inside = Sum::new();
+                    begin.add_upto(&mut inside, last, 1);
+                    visits.removal.iter().for_each(|curve| curve.add_upto(&mut inside, slot - wearing.removal, -1));
+                    let tight = self.program.implied(self.groups[place].count(), Place::Slot(slot));
+                    inside.add(tight, -1);
+                    self.program.at_most(inside, 0, None);
+                    sum.add(tight, step);
+                }
+            }
+        }
+        sum
+    }
+
+    /// The same wear by the unit's limits alone: a personal one must not show in a figure.
+    fn by_unit_limits(&self, night: &Night, wearing: &Wearing) -> Wearing {
+        let kit = night.limits.ensemble(wearing.ensemble);
+        let limit = |wear: Minutes| self.grid.down(wear - kit.margin);
+        let low_wear = night.limits.low_hours_wear(wearing.ensemble).map(limit);
+        Wearing { max_wear: limit(kit.max_wear), low_wear, ..wearing.clone() }
+    }
+
+    fn removals_in_low_hours(&self) -> Sum {
+        let mut sum = Sum::new();
+        let low = |slot| self.low_hours.iter().any(|hours| hours.contains(self.grid.minute(slot)));
+        let visits = self.duties.iter().filter_map(|d| d.entering.as_ref()).flat_map(|e| &e.rooms);
+        for curve in visits.flat_map(|v| &v.removal) {
+            curve.slots().filter(|&slot| low(slot)).for_each(|slot| curve.add_at(&mut sum, slot, 1));
+        }
+        sum
+    }
+
+    fn breaks_outside(&self, night: &Night) -> Sum {
+        let mut sum = Sum::new();
+        let Some(rule) = night.limits.breaks else { return sum };
+        let length = self.grid.up(rule.length);
+        for curve in self.duties.iter().map(|d| &d.breaks) {
+            for slot in curve.slots() {
+                let taken = Span::new(self.grid.minute(slot), self.grid.minute(slot + length));
+                curve.add_at(&mut sum, slot, night.roster.outside_preferred(taken).0);
+            }
+        }
+        sum
     }
 
     /// Minutes that people wait in some slots, dressed, at the door or for a lane.

@@ -110,6 +110,17 @@ impl Model {
         }
     }
 
+    /// The latest end of a wear that begins in `from`: a wear that shares a minute with low hours has its own,
+    /// shorter limit (B10), so it may also end as they begin. It never falls as `from` rises, so that whoever
+    /// begins first may end first.
+    pub(super) fn latest_off(&self, wearing: &Wearing, from: Slot) -> Slot {
+        let usual = from + wearing.max_wear;
+        let Some(low) = wearing.low_wear else { return usual };
+        let grid = &self.grid;
+        let met = self.low_hours.iter().filter(|hours| from < grid.at_or_after(hours.to));
+        met.map(|hours| grid.at_or_before(hours.from).max(from + low)).fold(usual, Slot::min)
+    }
+
     /// Slots of an entrant's removal, by place in [`Model::ensembles`].
     pub(super) fn removal_slots(&self, night: &Night, place: usize) -> Slot {
         self.grid.up(night.limits.ensemble(self.ensembles[place]).removal)
@@ -408,7 +419,7 @@ impl Person<'_> {
                 rows.push((later_not_before(&[&visits.door_out], slot, &visits.door_in, slot - stay), 0, Rule::B9));
                 rows.push((later_not_before(&removal, slot, &visits.door_out, slot), 0, Rule::B1));
                 let (begin, before) = w.before_wear.map_or((&visits.door_in, 0), |before| (&visits.don, before));
-                let by = slot + before + w.max_wear - w.removal;
+                let by = self.model.latest_off(w, slot + before) - w.removal;
                 rows.push((done_by(begin, slot, &removal, by), 0, Rule::B2));
             }
         }
@@ -419,7 +430,7 @@ impl Person<'_> {
         let removal: Vec<&Curve> = posting.removals().collect();
         for slot in 0..self.model.grid.slots {
             rows.push((later_not_before(&removal, slot, &posting.don, slot - w.donning), 0, Rule::B1));
-            let by = slot + w.before_wear.unwrap_or(w.donning) + w.max_wear - w.removal;
+            let by = self.model.latest_off(w, slot + w.before_wear.unwrap_or(w.donning)) - w.removal;
             rows.push((done_by(&posting.don, slot, &removal, by), 0, Rule::B2));
         }
     }

@@ -1,6 +1,6 @@
 //! The keys of the constraint set.
 
-use super::{ID, Keys, Kind, NAME, key, optional};
+use super::{ID, Keys, Kind, NAME, key, optional, when};
 
 /// The constraint set.
 pub(in crate::read) static LIMITS: Keys = Keys {
@@ -31,6 +31,11 @@ pub(in crate::read) static LIMITS: Keys = Keys {
             "watching",
             Kind::OrNone(&Kind::Table(&WATCHING)),
             "the limit on watching in a row; watching = \"none\" for no limit",
+        ),
+        key(
+            "low_hours",
+            Kind::OrNone(&Kind::Table(&LOW_HOURS)),
+            "hours in which people tire soonest; low_hours = \"none\" for no rule",
         ),
         key("breaks", Kind::OrNone(&Kind::Table(&BREAKS)), "meal and rest breaks; breaks = \"none\" for no rule"),
         key("ensemble", Kind::Tables(&ENSEMBLE), "one set of protective equipment"),
@@ -94,6 +99,7 @@ static REMOVAL: Keys = Keys {
         key("observer_reset_min", Kind::Minutes(0), "the observer writes up this long after a removal"),
         key("observer_kit", Kind::OrNone(&ID), "the ensemble that observers of removals wear"),
         key("assistant_kit", Kind::OrNone(&ID), "the ensemble that assistants wear"),
+        key("spare_min", Kind::Minutes(0), "less than this between planned out and OUT-BY is TIGHT; 0 for no figure"),
         key("cleaning_min", Kind::Minutes(0), "cleaning of a lane between two people"),
         key(
             "cleaned_by",
@@ -111,6 +117,15 @@ static WATCHING: Keys = Keys {
     ],
 };
 
+static LOW_HOURS: Keys = Keys {
+    head: "[low_hours]",
+    keys: &[
+        key("from", Kind::TimeOfDay, "they begin at this local time, every day"),
+        key("to", Kind::TimeOfDay, "they end at this local time, the next day if that is not later"),
+        key("watch_max_min", Kind::Minutes(1), "the longest time on watch that shares a minute with them"),
+    ],
+};
+
 static BREAKS: Keys = Keys {
     head: "[breaks]",
     keys: &[
@@ -120,7 +135,7 @@ static BREAKS: Keys = Keys {
     ],
 };
 
-static ENSEMBLE: Keys = Keys {
+pub(in crate::read) static ENSEMBLE: Keys = Keys {
     head: "[[ensemble]]",
     keys: &[
         key("id", ID, "the unit's short name for it"),
@@ -134,6 +149,12 @@ static ENSEMBLE: Keys = Keys {
         key("removal_watched", Kind::Flag, "whether an observer watches removal; true for worn_in = \"room\""),
         key("assistant", Kind::Flag, "whether removal needs a doffing assistant; only for worn_in = \"room\""),
         key("max_wear_min", Kind::Minutes(1), "the longest wear without a rest, lane wait and removal included"),
+        when(
+            "low_hours_max_wear_min",
+            Kind::Minutes(1),
+            "low_hours is a table",
+            "the longest wear that shares a minute with low hours; not over max_wear_min",
+        ),
         key("margin_min", Kind::Minutes(0), "the unit's planning margin below the longest wear"),
         key("recovery_min", Kind::Minutes(0), "no duty of any sort for this long after removal"),
         key(

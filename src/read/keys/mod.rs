@@ -5,7 +5,7 @@ mod limits;
 mod roster;
 mod rota;
 
-pub(super) use limits::LIMITS;
+pub(super) use limits::{ENSEMBLE, LIMITS};
 pub(super) use roster::{PERSON_KEYS, ROSTER};
 pub(super) use rota::{PRIVATE, ROTA};
 
@@ -30,6 +30,8 @@ pub(super) enum Kind {
     Day,
     /// A local time, `2031-03-04T19:00`; in a rota also `19:00`.
     Time,
+    /// A local time of every day, `03:00`.
+    TimeOfDay,
     /// The name of a time zone.
     Zone,
     /// The word `none`, or this.

@@ -33,6 +33,11 @@ pub(in crate::read) static ROSTER: Keys = Keys {
             Kind::Tables(&BREAK_WINDOW),
             "a stretch in which breaks must lie; none: anywhere on duty",
         ),
+        optional(
+            "preferred_break",
+            Kind::Tables(&PREFERRED_BREAK),
+            "a stretch in which breaks should lie where that costs nothing above it; none: anywhere",
+        ),
     ],
 };
 
@@ -163,6 +168,11 @@ static APART: Keys = Keys {
             "in the same room; watching the other; assisting the other",
         ),
     ],
+};
+
+static PREFERRED_BREAK: Keys = Keys {
+    head: "[[preferred_break]]",
+    keys: &[key("from", Kind::Time, "the start"), key("to", Kind::Time, "the end")],
 };
 
 static BREAK_WINDOW: Keys =

@@ -32,6 +32,12 @@ pub(super) fn length_words(length: &LengthMistake) -> Words {
             "Nothing of the wear would be left.",
             "Correct one of them.",
         ),
+        LengthMistake::LowOverWear { low, max } => words(
+            "low-hours-over-wear",
+            format!("low_hours_max_wear_min = {low} is more than max_wear_min = {max}."),
+            "Low hours are for shorter wear, not longer.",
+            "Correct one of them.",
+        ),
         LengthMistake::SealedOverDonning { sealed, donning } => words(
             "sealed-over-donning",
             format!("sealed_min = {sealed} is more than donning_min = {donning}."),
@@ -136,6 +142,12 @@ pub(super) fn limit_words(limit: &LimitMistake, lines: Lines) -> Words {
             "review_by is before approved_on.".to_owned(),
             "The figures were never in date.",
             "Correct one of the dates.",
+        ),
+        LimitMistake::LowWatchWithoutWatching => words(
+            "low-hours-without-watching",
+            "low hours limit the watch, and watching = \"none\" says no pause that ends one.".to_owned(),
+            "How long somebody watches could not be told.",
+            "Give the table [watching].",
         ),
     }
 }

@@ -27,6 +27,12 @@ pub(super) fn time_words(time: &TimeMistake) -> Words {
             NO_GUESS,
             if *bare { "Write it as 19:00 or 2031-03-04T19:00." } else { "Write it as 2031-03-04T19:00." },
         ),
+        TimeMistake::NotATimeOfDay { text } => words(
+            "bad-time-of-day",
+            format!("{} is not a time of day.", quoted(text)),
+            "It holds on every day, so it has no date.",
+            "Write it as 03:00.",
+        ),
         TimeMistake::NoDate { text } => words(
             "no-date",
             format!("{} has no date.", quoted(text)),

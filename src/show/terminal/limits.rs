@@ -77,6 +77,7 @@ fn figures(set: &ConstraintSet) -> Vec<Setting> {
         ("observer at the lane before", set.observer_ready),
         ("observer writes up after", set.observer_reset),
         ("cleaning a lane", set.cleaning),
+        ("spare before OUT-BY", set.spare),
     ];
     let minutes = minutes.into_iter().map(|(name, figure)| (name, figure.to_string()));
     let counts = [
@@ -109,6 +110,19 @@ fn in_words(set: &ConstraintSet) -> String {
         + &hanging("  allowed after recovery, before rest is over: ", &inside_rest(set))
         + &hanging("  longest watch: ", &watching(set))
         + &hanging("  breaks: ", &breaks(set))
+        + &hanging("  low hours: ", &low_hours(set))
+}
+
+fn low_hours(set: &ConstraintSet) -> String {
+    set.low_hours.as_ref().map_or_else(
+        || NO_LIMIT.to_owned(),
+        |low| {
+            let wears = set.ensembles.iter().zip(&low.max_wear).map(|(e, max)| format!("{max} in {}", plain(&e.id)));
+            let (from, to) = (low.from.format("%H:%M"), low.to.format("%H:%M"));
+            let wears = wears.collect::<Vec<_>>().join(", ");
+            format!("{from}-{to}: wear at most {wears}; watch at most {}", low.watch_max)
+        },
+    )
 }
 
 fn inside_rest(set: &ConstraintSet) -> String {

@@ -16,6 +16,8 @@ use super::{breaks, no_better, values};
 pub struct Cost {
     /// Spells on post.
     pub posts: i64,
+    /// Minutes short of the unit's spare, minutes waited, removals in low hours.
+    pub entries: [i64; 3],
     /// Largest cumulative wear of one person, hundredths of a minute.
     pub wear: i64,
     /// Largest load of one person, minutes.
@@ -104,7 +106,8 @@ impl<'a> Helpers<'a> {
         let carried = |p: usize| self.night.roster.people[p].worn_before.0 * 100;
         let wear = self.people.all().map(|p| carried(p) + self.worn(p)).max().unwrap_or(0);
         let load = self.duties.iter().map(|d| load(d)).max().unwrap_or(0);
-        Cost { posts: i64::try_from(self.spells.len()).expect("a few spells"), wear, load }
+        let entries = values::of_ways(self.night, &self.visits);
+        Cost { posts: i64::try_from(self.spells.len()).expect("a few spells"), entries, wear, load }
     }
 
     fn worn(&self, person: usize) -> i64 {

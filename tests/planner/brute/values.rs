@@ -2,7 +2,7 @@
 
 use std::collections::BTreeSet;
 
-use anteroom::night::{Minute, Need, Night, RoomIx, Task, TaskDone, TaskIx};
+use anteroom::night::{Minute, Need, Night, RoomIx, Span, Task, TaskDone, TaskIx};
 use anteroom::plan::Level;
 
 use super::helpers::Cost;
@@ -48,12 +48,37 @@ pub fn of_entries(night: &Night, set: &[Visit]) -> Vec<i64> {
 /// All levels with their values.
 pub fn in_order(night: &Night, worth: &[i64], cost: Cost) -> Vec<(Level, i64)> {
     let mut all: Vec<(Level, i64)> = levels(night).into_iter().zip(worth.iter().copied()).collect();
-    all.extend([
-        (Level::HelperRemovals, cost.posts),
-        (Level::LargestWear, minutes_of_centi(cost.wear)),
-        (Level::LargestLoad, cost.load),
-    ]);
+    all.push((Level::HelperRemovals, cost.posts));
+    let [spare, waits, low] = cost.entries;
+    let ways = [
+        (night.limits.spare.0 > 0, Level::SpareShort, spare),
+        (true, Level::Waits, waits),
+        (night.limits.low_hours.is_some(), Level::LowHours, low),
+    ];
+    all.extend(ways.iter().filter(|way| way.0).map(|&(_, level, value)| (level, value)));
+    all.extend([(Level::LargestWear, minutes_of_centi(cost.wear)), (Level::LargestLoad, cost.load)]);
     all
+}
+
+/// What levels 7 and 8 make of the way of each entry: minutes short of the unit's spare by wear alone, minutes
+/// waited, removals in low hours.
+pub fn of_ways(night: &Night, set: &[Visit]) -> [i64; 3] {
+    let low = night.low_hours();
+    let spare = set.iter().map(|v| {
+        let kit = night.limits.ensemble(v.ensemble);
+        let start = night.limits.donning_before_wear(v.ensemble).map_or(v.door_in, |before| v.don + before.0);
+        // Minute by minute: the last end that the unit's figures allow.
+        let allowed = |off: i64| {
+            let meets = low.iter().any(|hours| hours.overlaps(Span::new(Minute(start), Minute(off))));
+            let most = night.limits.low_hours_wear(v.ensemble).filter(|_| meets).unwrap_or(kit.max_wear);
+            off - start <= (most - kit.margin).0
+        };
+        let latest = (start..v.off + 10_000).take_while(|&off| allowed(off)).last().unwrap_or(start);
+        (night.limits.spare.0 - (latest - v.off)).max(0)
+    });
+    let waits = set.iter().map(|v| v.door_in - v.donned + v.removal - v.door_out);
+    let removals = set.iter().filter(|v| low.iter().any(|hours| hours.contains(Minute(v.removal)))).count();
+    [spare.sum(), waits.sum(), i64::try_from(removals).expect("a few entries")]
 }
 
 /// Person-minutes uncovered and the longest run of any shortage, minute by minute.
