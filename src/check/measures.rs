@@ -4,13 +4,14 @@ use std::collections::BTreeMap;
 
 use super::facts::{Facts, Kind, Wear};
 use super::low_hours::latest_off;
-use super::{Measures, Shortage, TaskOutcome};
+use super::{Measures, Shortage, TaskOutcome, pins};
 use crate::night::{Entry, Minute, Minutes, Need, PersonIx, RoomIx, TaskIx};
 
 /// The measures of a rota from its shortages and tasks.
 pub(super) fn measured(facts: &Facts, shortages: &[Shortage], tasks: &[(TaskIx, TaskOutcome)]) -> Measures {
     let classes = || facts.roster.presence.iter().map(|p| (p.class, Minutes::ZERO)).collect::<BTreeMap<_, _>>();
     let mut measures = Measures {
+        pins_missed: count(pins::kept(facts).iter().filter(|kept| !**kept).count()),
         uncovered: classes(),
         longest: classes(),
         removals: count(facts.rota.entries.len()),

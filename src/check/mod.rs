@@ -17,6 +17,7 @@ mod low_hours;
 mod measures;
 mod outby;
 mod page;
+mod pins;
 mod presence;
 mod reach;
 mod removal;
@@ -33,7 +34,7 @@ mod wear;
 
 use std::collections::BTreeMap;
 
-use crate::night::{Minutes, PersonIx, RoomIx, Rule, Span, TaskIx};
+use crate::night::{Minutes, PersonIx, PinIx, RoomIx, Rule, Span, TaskIx};
 
 /// By how much a rule is missed.
 #[derive(Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Debug)]
@@ -77,6 +78,8 @@ pub struct Shortage {
 /// The rota's value at each level of the objective (trade page 5.3), as the replay counts it.
 #[derive(Clone, PartialEq, Eq, Debug, Default)]
 pub struct Measures {
+    /// Before all levels: pins of the roster that are not kept.
+    pub pins_missed: u32,
     /// Level 2: uncovered person-minutes by acuity class. Every class of the roster has a key.
     pub uncovered: BTreeMap<u32, Minutes>,
     /// Level 3: longest unbroken run of any shortage in one room, by class.
@@ -137,6 +140,8 @@ pub struct Review {
     pub shortages: Vec<Shortage>,
     /// Every task of the roster, in its order.
     pub tasks: Vec<(TaskIx, TaskOutcome)>,
+    /// Every pin of the roster, in its order, and whether it is kept.
+    pub pins: Vec<(PinIx, bool)>,
     /// The rota's value by level.
     pub measures: Measures,
     /// What was not checked.

@@ -3,7 +3,8 @@
 use std::fmt::Write as _;
 
 use super::{
-    apart, available, breaks, donning, duties, entry, helpers, lanes, low_hours, outby, presence, removal, rest, room,
+    apart, available, breaks, donning, duties, entry, helpers, lanes, low_hours, outby, pins, presence, removal, rest,
+    room,
 };
 use super::{sign_off, stock, tasks, watching, wear};
 use crate::night::Rule;
@@ -60,6 +61,7 @@ const fn page(rule: Rule) -> &'static Page {
         Rule::F3 => &breaks::F3,
         Rule::F4 => &available::F4,
         Rule::G1 => &stock::G1,
+        Rule::H6 => &pins::H6,
     }
 }
 

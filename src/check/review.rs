@@ -5,11 +5,11 @@ use super::faults::Faults;
 use super::reach::within_reach;
 use super::{Measures, Review};
 use super::{
-    apart, available, breaks, donning, duties, entry, helpers, lanes, low_hours, measures, outby, presence, removal,
-    rest,
+    apart, available, breaks, donning, duties, entry, helpers, lanes, low_hours, measures, outby, pins, presence,
+    removal, rest,
 };
 use super::{room, sign_off, stock, tasks, unchecked, watching, wear};
-use crate::night::{Night, Rota};
+use crate::night::{Night, PinIx, Rota};
 
 /// Every rule, each in the function that knows it. D4 is no fault: see [`presence`].
 const RULES: &[fn(&Facts, &mut Faults)] = &[
@@ -42,6 +42,7 @@ const RULES: &[fn(&Facts, &mut Faults)] = &[
     tasks::truly_done,
     breaks::breaks,
     stock::kits,
+    pins::forbidden,
 ];
 
 /// Checks `rota` against the night's roster and constraint set.
@@ -59,8 +60,9 @@ pub fn review(night: &Night, rota: &Rota) -> Review {
     let shortages = presence::shortages(&facts);
     let tasks = tasks::outcomes(&facts);
     let measures = measures::measured(&facts, &shortages, &tasks);
+    let pins = pins::kept(&facts).into_iter().enumerate().map(|(ix, kept)| (PinIx(ix), kept)).collect();
     let not_checked = unchecked::not_checked(&night.limits);
-    Review { faults: faults.in_order(), shortages, tasks, measures, not_checked }
+    Review { faults: faults.in_order(), shortages, tasks, pins, measures, not_checked }
 }
 
 /// Whether `rota` breaks no rule: as [`review`] would say, without the sentences.

@@ -39,10 +39,14 @@ pub(super) fn outcomes(facts: &Facts) -> Vec<(TaskIx, TaskOutcome)> {
 }
 
 fn outcome(facts: &Facts, ix: TaskIx) -> TaskOutcome {
-    let mut listed = facts.rota.tasks.iter().filter(|t| t.task == ix && done(facts, **t).is_ok());
-    listed.next().map_or(TaskOutcome::Missed, |done| TaskOutcome::Done {
-        late: (done.start - facts.roster.tasks[ix.0].wanted).max(Minutes::ZERO),
+    done_at(facts, ix).map_or(TaskOutcome::Missed, |start| TaskOutcome::Done {
+        late: (start - facts.roster.tasks[ix.0].wanted).max(Minutes::ZERO),
     })
+}
+
+/// When a task that is truly done starts.
+pub(super) fn done_at(facts: &Facts, ix: TaskIx) -> Option<Minute> {
+    facts.rota.tasks.iter().find(|t| t.task == ix && done(facts, **t).is_ok()).map(|done| done.start)
 }
 
 /// Why a task is not done as listed.

@@ -14,7 +14,6 @@ const NOT_BUILT: &[(&str, &str)] = &[
     ("F2 shower places", "not built yet; the time to shower is checked (A3)"),
     ("F7 clean-side coordinator", "not built yet"),
     ("G2 respirators in turn, batteries", "not built yet; that some are in stock is checked (A2)"),
-    ("H6 pins", "not built yet"),
     ("I1-I6 changes during the shift, K1-K2 what really happened", "only the plan is checked"),
 ];
 

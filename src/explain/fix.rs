@@ -111,6 +111,7 @@ struct Missed {
     uncovered: i64,
     must: i64,
     wanted: i64,
+    pins: i64,
 }
 
 impl Missed {
@@ -122,11 +123,12 @@ impl Missed {
             i64::try_from(count).unwrap_or(i64::MAX)
         };
         let uncovered = review.measures.uncovered.values().map(|m| m.0).sum();
-        Self { uncovered, must: missed(Need::Must), wanted: missed(Need::Wanted) }
+        let pins = i64::from(review.measures.pins_missed);
+        Self { uncovered, must: missed(Need::Must), wanted: missed(Need::Wanted), pins }
     }
 
     fn weight(&self) -> i64 {
-        self.uncovered + self.must * MUST_COUNTS + self.wanted * WANTED_COUNTS
+        self.uncovered + (self.pins + self.must) * MUST_COUNTS + self.wanted * WANTED_COUNTS
     }
 }
 
@@ -139,7 +141,10 @@ fn closes(night: &Night, rota: &Rota, before: &Missed, change: Change, gaps: &[G
     let Some(mended) = mend(&changed, rota, around, target) else { return false };
     let after = review(&changed, &mended);
     let missed = Missed::of(&changed, &after);
-    let no_worse = missed.uncovered <= before.uncovered && missed.must <= before.must && missed.wanted <= before.wanted;
+    let no_worse = missed.uncovered <= before.uncovered
+        && missed.must <= before.must
+        && missed.wanted <= before.wanted
+        && missed.pins <= before.pins;
     after.faults.is_empty() && no_worse && gaps.iter().all(|gap| !still_there(&after, gap))
 }
 

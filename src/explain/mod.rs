@@ -8,7 +8,7 @@ mod why;
 
 use self::why::{Need, Short, why};
 use crate::check::{Review, Shortage, TaskOutcome};
-use crate::night::{Night, PersonIx, RoomIx, Rota, Span, TaskIx};
+use crate::night::{Night, PersonIx, Pin, PinTo, RoomIx, Rota, Span, TaskIx};
 
 /// How bad a gap is, worst first (trade page 5.4).
 #[derive(Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Debug)]
@@ -17,6 +17,8 @@ pub enum Severity {
     PatientAlone,
     /// Levels 4 and 5: a task without its people.
     TaskNotCovered,
+    /// Something the roster settles is not kept.
+    PinNotKept,
     /// Levels 7 to 9: covered, with too little to spare.
     Tight,
 }
@@ -50,6 +52,7 @@ impl Gap {
             (Severity::PatientAlone, Some((_, 1..))) => "SHORT INSIDE",
             (Severity::PatientAlone, _) => "PATIENT ALONE",
             (Severity::TaskNotCovered, _) => "TASK NOT COVERED",
+            (Severity::PinNotKept, _) => "PIN NOT KEPT",
             (Severity::Tight, _) => "TIGHT",
         }
     }
@@ -85,6 +88,8 @@ fn gaps(night: &Night, rota: &Rota, review: &Review) -> Vec<(Gap, Option<Short>)
     let mut missed: Vec<TaskIx> = missed.collect();
     missed.sort_by_key(|&ix| (night.roster.tasks[ix.0].need, night.roster.tasks[ix.0].wanted, ix));
     gaps.extend(missed.into_iter().map(|task| task_gap(night, rota, task)));
+    let unkept = review.pins.iter().filter(|(_, kept)| !kept);
+    gaps.extend(unkept.map(|(pin, _)| (pin_gap(night, rota, night.roster.pins[pin.0]), None)));
     gaps
 }
 
@@ -102,6 +107,34 @@ fn presence_gap(night: &Night, rota: &Rota, short: &Shortage) -> (Gap, Option<Sh
         fix: None,
     };
     (gap, Some(what_is_short))
+}
+
+fn pin_gap(night: &Night, rota: &Rota, pin: Pin) -> Gap {
+    let id = &night.roster.person(pin.person).id;
+    let clock = night.roster.clock;
+    let (span, task, wanted) = match pin.to {
+        PinTo::Entry { door_in, .. } => {
+            let stay = Span::new(door_in, door_in + night.limits.min_stay);
+            (stay, None, format!("{id} was pinned to go in at {}.", clock.hhmm(door_in)))
+        }
+        PinTo::Task(ix) => {
+            let task = &night.roster.tasks[ix.0];
+            (Span::new(task.wanted, task.wanted + task.length), Some(ix), format!("{id} was pinned to this task."))
+        }
+    };
+    let need = Need { room: night.roster.room_of_pin(pin), span, people: 1, skill: None };
+    let too_long = task.and_then(|ix| stay::too_long(night, &night.roster.tasks[ix.0]));
+    let why = too_long.unwrap_or_else(|| why::why_not(night, rota, &need, pin.person));
+    Gap {
+        severity: Severity::PinNotKept,
+        span,
+        room: need.room,
+        class: None,
+        task,
+        what: format!("{wanted} {why}"),
+        short: None,
+        fix: Some("change the pin, or what stands against it; not tried".to_owned()),
+    }
 }
 
 fn task_gap(night: &Night, rota: &Rota, ix: TaskIx) -> (Gap, Option<Short>) {

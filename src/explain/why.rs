@@ -66,6 +66,18 @@ pub fn why(night: &Night, rota: &Rota, need: &Need<'_>) -> (Short, String) {
     (Short::Together, words.to_owned())
 }
 
+/// Why one person does not go in where a pin wants them: the rule that they would break as the rota stands, or that
+/// others are missing around them.
+pub fn why_not(night: &Night, rota: &Rota, need: &Need<'_>, person: PersonIx) -> String {
+    let trial = Trial { night, rota, before: review(night, rota).faults };
+    let id = &night.roster.person(person).id;
+    match trial.entry(need, person).map(|rota| trial.first_fault(&rota, person)) {
+        Err(words) => format!("{id}: {words}."),
+        Ok(Some(rule)) => format!("Rule {}: {id} is {} then, as the rota stands.", rule.id(), reason(rule)),
+        Ok(None) => why(night, rota, need).1,
+    }
+}
+
 fn anyone_inside(rota: &Rota, need: &Need<'_>) -> bool {
     rota.entries.iter().any(|e| e.room == need.room && Span::new(e.door_in, e.door_out).overlaps(need.span))
 }
@@ -118,6 +130,7 @@ fn reason(rule: Rule) -> &'static str {
         Rule::F3 => "on break",
         Rule::F4 => "gap since last shift",
         Rule::G1 => "no kit left",
+        Rule::H6 => "forbidden tonight",
         Rule::A6
         | Rule::A8
         | Rule::B1
@@ -301,7 +314,8 @@ fn concerns_person(rule: Rule) -> bool {
         | Rule::C10
         | Rule::C11
         | Rule::F4
-        | Rule::G1 => true,
+        | Rule::G1
+        | Rule::H6 => true,
         Rule::B1
         | Rule::B3
         | Rule::B9

@@ -4,6 +4,7 @@
 
 pub mod clock;
 pub mod constraint_set;
+pub mod pin;
 pub mod roster;
 pub mod rota;
 pub mod rule;
@@ -14,6 +15,7 @@ pub use clock::{Clock, Minute, Minutes, Span};
 pub use constraint_set::{
     Approval, Breaks, CleanDuty, CleanedBy, ConstraintSet, Ensemble, EnsembleIx, LowHours, Watching, WearFrom, WornIn,
 };
+pub use pin::{Forbidden, Pin, PinIx, PinTo};
 pub use roster::{
     Apart, ExcludedPair, FitTest, KitSize, KitStock, Lane, LaneIx, LastRemoval, Need, Person, PersonIx, PersonalLimits,
     Presence, RespiratorStock, Role, Room, RoomIx, Roster, SignOff, Task, TaskIx,

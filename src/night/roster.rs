@@ -6,6 +6,7 @@ use chrono::NaiveDate;
 
 use super::clock::{Clock, Minute, Minutes, Span};
 use super::constraint_set::EnsembleIx;
+use super::pin::{Forbidden, Pin, PinTo};
 
 /// Which person, as an index into [`Roster::people`].
 #[derive(Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Debug)]
@@ -301,6 +302,10 @@ pub struct Roster {
     pub respirators: Vec<RespiratorStock>,
     /// People kept apart.
     pub apart: Vec<ExcludedPair>,
+    /// What is settled before planning (H6).
+    pub pins: Vec<Pin>,
+    /// What is forbidden before planning (H6).
+    pub forbidden: Vec<Forbidden>,
     /// Where breaks must lie; empty means anywhere on duty (F3).
     pub break_windows: Vec<Span>,
     /// Where breaks are preferred; empty means anywhere (level 9).
@@ -339,6 +344,15 @@ impl Roster {
         }
         let outside = |at: &i64| !self.preferred_breaks.iter().any(|window| window.contains(Minute(*at)));
         Minutes(i64::try_from((taken.from.0..taken.to.0).filter(outside).count()).unwrap_or(i64::MAX))
+    }
+
+    /// The room of a pin.
+    #[must_use]
+    pub fn room_of_pin(&self, pin: Pin) -> RoomIx {
+        match pin.to {
+            PinTo::Entry { room, .. } => room,
+            PinTo::Task(task) => self.tasks[task.0].room,
+        }
     }
 
     /// Kits of `ensemble` and `size` that may be used tonight: count less reserve.

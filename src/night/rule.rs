@@ -100,4 +100,6 @@ rules! {
     F4: "gap between shifts",
     /// Kits.
     G1: "kits on the shelf",
+    /// Pins and what is forbidden.
+    H6: "pinned, or forbidden, for tonight",
 }

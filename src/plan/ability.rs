@@ -75,6 +75,8 @@ pub struct Ability {
     pub skills: Vec<String>,
     /// Set for a person who is kept apart from somebody: nobody else is like that.
     pub unlike_others: Option<PersonIx>,
+    /// Set for a person of whom the roster pins or forbids something: nobody else is like that (H6).
+    pub settled: Option<PersonIx>,
 }
 
 impl Ability {
@@ -127,6 +129,7 @@ pub fn ability(night: &Night, grid: &Grid, ix: PersonIx) -> Ability {
         own_rest: grid.up(person.own.rest.unwrap_or(Minutes::ZERO)),
         skills,
         unlike_others: is_kept_apart(night, ix).then_some(ix),
+        settled: is_settled(night, ix).then_some(ix),
     }
 }
 
@@ -166,6 +169,10 @@ fn wear_left(night: &Night, person: &Person) -> i64 {
     let unit = night.limits.cumulative_wear;
     let limit = person.own.cumulative_wear.map_or(unit, |own| own.min(unit));
     (limit.0 - person.worn_before.0) * 100
+}
+
+fn is_settled(night: &Night, ix: PersonIx) -> bool {
+    night.roster.pins.iter().any(|pin| pin.person == ix) || night.roster.forbidden.iter().any(|f| f.person == ix)
 }
 
 fn is_kept_apart(night: &Night, ix: PersonIx) -> bool {

@@ -46,6 +46,7 @@ fn measured(model: &Model, point: &[i64]) -> Option<Vec<i64>> {
     let fates: Vec<Fate> = model.program.columns.iter().enumerate().map(fate).collect();
     let mut short = Sum::new();
     model.rooms.iter().flat_map(|r| r.demand.iter().flatten()).for_each(|d| short.add(d.short, 1));
+    short.add_sum(&model.pins_missed(), 1);
     let part = Part::cut(&model.program, &short, &fates)?;
     let solved = minimise(&part.program, &part.sum, None, &Limit::none());
     solved.point.map(|p| part.whole_point(&p))

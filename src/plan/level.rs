@@ -3,6 +3,8 @@
 /// A level of the objective, in the order in which they are solved (trade page 5.3).
 #[derive(Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Debug)]
 pub enum Level {
+    /// Before all others: pins of the roster that are not kept.
+    PinsMissed,
     /// 2: uncovered person-minutes of one acuity class.
     Uncovered(u32),
     /// 3: longest single uncovered stretch of one acuity class, minutes.
@@ -46,9 +48,12 @@ impl Level {
     #[must_use]
     pub const fn is_care(self) -> bool {
         match self {
-            Self::Uncovered(_) | Self::LongestStretch(_) | Self::MustMissed | Self::MustLate | Self::WantedMissed => {
-                true
-            }
+            Self::PinsMissed
+            | Self::Uncovered(_)
+            | Self::LongestStretch(_)
+            | Self::MustMissed
+            | Self::MustLate
+            | Self::WantedMissed => true,
             Self::Removals
             | Self::HelperRemovals
             | Self::LargestWear

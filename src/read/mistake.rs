@@ -29,6 +29,8 @@ pub(super) enum Mistake {
     Person(PersonMistake),
     /// Rooms and stock on the roster.
     Room(RoomMistake),
+    /// Pins and what is forbidden.
+    Pin(PinMistake),
     /// The private file. No variant holds a name or a figure from it.
     Private(PrivateMistake),
     /// The rota.
@@ -181,6 +183,24 @@ pub(super) enum PersonMistake {
 }
 
 #[derive(Clone, PartialEq, Eq, Debug)]
+pub(super) enum PinMistake {
+    /// Both an entry and a task.
+    Both,
+    OffGrid {
+        at: String,
+        grid: Minutes,
+    },
+    /// `duties` is empty.
+    Nothing,
+    /// A hard rule stands against it: the pin in words, the rule, the arithmetic.
+    Refused {
+        pin: String,
+        rule: &'static str,
+        why: String,
+    },
+}
+
+#[derive(Clone, PartialEq, Eq, Debug)]
 pub(super) enum RoomMistake {
     ReliefImpossible { room: String, most: u32, people: u32, overlap: Minutes },
     BelowLeast { room: String, most: u32, least: u32 },
@@ -280,7 +300,7 @@ impl Mistake {
                 matches!(private, PrivateMistake::UnknownPerson { .. } | PrivateMistake::NoLimit { .. })
             }
             Self::Advice(advice) => !matches!(advice, Advice::ReviewOverdue { .. }),
-            Self::Value(_) | Self::Time(_) | Self::Length(_) | Self::Stretch(_) | Self::Rota(_) => false,
+            Self::Value(_) | Self::Time(_) | Self::Length(_) | Self::Stretch(_) | Self::Pin(_) | Self::Rota(_) => false,
         }
     }
 }

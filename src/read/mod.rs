@@ -17,6 +17,7 @@ mod mistake;
 mod names;
 mod near;
 mod people;
+mod pins;
 mod private;
 mod record;
 mod roster;
@@ -60,6 +61,7 @@ pub fn night(roster: &Source, limits: &Source, private: Option<&Source>, today: 
     let night = roster_file.roster.zip(limits_file.set).map(|(roster, limits)| Night { roster, limits });
     if let Some(night) = night.as_ref().filter(|_| !out.any_error()) {
         advice::give(night, &roster_file.record, &mut out);
+        pins::refuse(night, &roster_file.record, &mut out);
     }
     let mut sources = vec![(File::Roster, roster), (File::Limits, limits)];
     sources.extend(private.map(|private| (File::Private, private)));

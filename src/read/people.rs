@@ -142,7 +142,8 @@ fn sign_offs(table: &Record, out: &mut Mistakes) -> Option<Vec<SignOff>> {
     all
 }
 
-fn role(word: &str) -> Option<Role> {
+/// The role of a word.
+pub(super) fn role(word: &str) -> Option<Role> {
     Role::ALL.into_iter().find(|role| role.word() == word)
 }
 

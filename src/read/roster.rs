@@ -11,6 +11,7 @@ use super::limits::LimitsFile;
 use super::mistake::{Advice, Mistake, NameMistake, StretchMistake};
 use super::names::{self, Names};
 use super::people;
+use super::pins;
 use super::record::Record;
 use super::shape::{self, Shaper};
 use super::source::{At, File, Source};
@@ -79,6 +80,8 @@ fn check_and_build(
     let kits = stock::kits(record, &context, out);
     let respirators = stock::respirators(record, out);
     let apart = apart(record, &context, out);
+    let pins = pins::pins(record, &context, out);
+    let forbidden = pins::forbidden(record, &context, out);
     let break_windows = spans(record, "break_window", &context, out);
     let preferred_breaks = spans(record, "preferred_break", &context, out);
     record.zone("zone")?;
@@ -97,6 +100,8 @@ fn check_and_build(
         kits: kits?,
         respirators: respirators?,
         apart: apart?,
+        pins: pins?,
+        forbidden: forbidden?,
         break_windows: break_windows?,
         preferred_breaks: preferred_breaks?,
     })

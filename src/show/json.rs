@@ -14,7 +14,7 @@
 //! - `breaks`: `person`, `from`, `to`; `tasks`: `task`, `room`, `start`, `end`, `done`
 //! - `gaps`, worst first: `severity`, `from`, `to`, `room`, `class`, `task`, `what`, `required`, `present`,
 //!   `fix`; `fixes`; `people`: `person`, `may`
-//! - `levels`: `level` (`uncovered`, `longest_gap`, `must_missed`, `must_late`, `wanted_missed`, `removals`,
+//! - `levels`: `level` (`pins_missed`, `uncovered`, `longest_gap`, `must_missed`, `must_late`, `wanted_missed`, `removals`,
 //!   `helper_removals`, `spare_short`, `waits`, `low_hours`, `breaks_outside`, `most_wear`,
 //!   `most_helper_load`, `dressed`, `breaks`), `class`, `words`, `unit`, `value`, `cannot_be_below`, `proven_best`
 //! - `faults`: `rule`, `words`, `from`, `to`, `people`, `by_min`, `by_count`, `what`

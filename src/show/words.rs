@@ -7,6 +7,7 @@ use crate::plan::{Ended, Level, LevelResult};
 /// What a level counts, in the trade's words.
 pub fn level(level: Level) -> String {
     match level {
+        Level::PinsMissed => "pins not kept".to_owned(),
         Level::Uncovered(class) => format!("presence short, class {class}"),
         Level::LongestStretch(class) => format!("longest single gap, class {class}"),
         Level::MustMissed => "must-do tasks not done".to_owned(),
@@ -28,6 +29,7 @@ pub fn level(level: Level) -> String {
 /// The word of a level in files, and the acuity class where it has one.
 pub const fn level_key(level: Level) -> (&'static str, Option<u32>) {
     match level {
+        Level::PinsMissed => ("pins_missed", None),
         Level::Uncovered(class) => ("uncovered", Some(class)),
         Level::LongestStretch(class) => ("longest_gap", Some(class)),
         Level::MustMissed => ("must_missed", None),
@@ -58,7 +60,8 @@ pub const fn unit(level: Level) -> &'static str {
         | Level::BreaksOutside
         | Level::Waits
         | Level::MinutesDressed => "min",
-        Level::MustMissed
+        Level::PinsMissed
+        | Level::MustMissed
         | Level::WantedMissed
         | Level::Removals
         | Level::HelperRemovals

@@ -7,6 +7,7 @@ mod helpers;
 mod low_hours;
 mod outside;
 mod people;
+mod pins;
 mod properties;
 mod removals;
 mod rooms;

@@ -156,6 +156,8 @@ pub fn roster() -> Roster {
         kits: vec![kit(F), kit(D)],
         respirators: vec![RespiratorStock { respirator: "RA".into(), size: "M".into(), count: 10 }],
         apart: vec![],
+        pins: vec![],
+        forbidden: vec![],
         break_windows: vec![],
         preferred_breaks: vec![],
     }

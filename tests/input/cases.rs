@@ -220,6 +220,55 @@ pub const PEOPLE: &[Case] = &[
     case("a sign-off without a role", &[roster("roles = [\"donning-observer\"], ", "")]),
     case("a sign-off with an empty list", &[roster("roles = [\"donning-observer\"]", "roles = []")]),
     case("a kit nobody knows", &[roster("kits = { F = \"S\" }", "kits = { G = \"S\" }")]),
+    case(
+        "a pin to somebody at rest",
+        &[
+            roster("last_removal = \"2031-03-04T16:00\"", "last_removal = \"2031-03-04T18:50\""),
+            roster(
+                FIRST_LANE,
+                "[[pin]]\nperson = \"TN\"\nroom = \"1\"\nin = \"2031-03-04T21:05\"\n\n[[lane]]\nid = \"1\"\n",
+            ),
+        ],
+    ),
+    case(
+        "pins against a flag, a skill and the shift",
+        &[roster(
+            FIRST_LANE,
+            "[[pin]]\nperson = \"MR\"\nroom = \"1\"\nin = \"2031-03-04T21:05\"\n\n\
+             [[pin]]\nperson = \"TN\"\ntask = \"line change\"\n\n\
+             [[pin]]\nperson = \"KB\"\nroom = \"1\"\nin = \"2031-03-05T07:00\"\n\n\
+             [[pin]]\nperson = \"KB\"\nroom = \"1\"\nin = \"2031-03-04T19:15\"\n\n[[lane]]\nid = \"1\"\n",
+        )],
+    ),
+    case(
+        "pins against a sign-off, the gap between shifts and what is forbidden",
+        &[
+            roster(
+                "roles = [\"entrant\"], valid_through = \"2031-09-30\"",
+                "roles = [\"entrant\"], valid_through = \"2031-03-04\"",
+            ),
+            roster("last_off_duty = \"2031-03-04T07:30\"", "last_off_duty = \"2031-03-04T12:00\""),
+            roster(
+                FIRST_LANE,
+                "[[pin]]\nperson = \"TN\"\nroom = \"1\"\nin = \"2031-03-04T23:45\"\n\n\
+                 [[pin]]\nperson = \"KB\"\nroom = \"1\"\nin = \"2031-03-04T23:15\"\n\n\
+                 [[pin]]\nperson = \"KB\"\nroom = \"1\"\nin = \"2031-03-05T02:00\"\n\n\
+                 [[forbid]]\nperson = \"KB\"\nduties = [\"entrant\"]\nfrom = \"2031-03-05T02:00\"\nto = \"2031-03-05T03:00\"\n\n\
+                 [[lane]]\nid = \"1\"\n",
+            ),
+        ],
+    ),
+    case(
+        "a pin to two things, to half a thing and beside the grid; a forbidding of nothing",
+        &[roster(
+            FIRST_LANE,
+            "[[pin]]\nperson = \"KB\"\ntask = \"line change\"\nroom = \"1\"\n\n\
+             [[pin]]\nperson = \"KB\"\nroom = \"1\"\n\n\
+             [[pin]]\nperson = \"KB\"\nroom = \"1\"\nin = \"2031-03-05T02:02\"\n\n\
+             [[forbid]]\nperson = \"KX\"\nduties = []\nfrom = \"2031-03-05T02:00\"\nto = \"2031-03-05T03:00\"\n\n\
+             [[lane]]\nid = \"1\"\n",
+        )],
+    ),
 ];
 
 pub const ROOMS: &[Case] = &[

@@ -196,6 +196,8 @@ pub fn roster() -> Roster {
         kits: vec![stock(F, 14, 2), stock(D, 6, 0)],
         respirators: vec![],
         apart: vec![],
+        pins: vec![],
+        forbidden: vec![],
         break_windows: vec![],
         preferred_breaks: vec![],
     }
@@ -270,7 +272,9 @@ fn review() -> Review {
         faults: vec![],
         shortages: vec![short],
         tasks: vec![(TaskIx(0), TaskOutcome::Done { late: Minutes(0) }), (TaskIx(1), TaskOutcome::Missed)],
+        pins: vec![],
         measures: Measures {
+            pins_missed: 0,
             uncovered: BTreeMap::from([(1, Minutes(180))]),
             longest: BTreeMap::from([(1, Minutes(90))]),
             must_missed: 0,

@@ -123,6 +123,8 @@ families! {
     flags: "flags",
     kept_apart: "kept apart",
     kits: "kits",
+    pins: "pins",
+    forbidden: "forbidden",
     tasks: "tasks",
     two_rooms: "two rooms",
     two_ensembles: "two ensembles",

@@ -110,6 +110,8 @@ pub fn empty_night(grid: i64, length: i64, room: Ensemble, doffing: Ensemble) ->
         kits: vec![kit(F), kit(D)],
         respirators: vec![],
         apart: vec![],
+        pins: vec![],
+        forbidden: vec![],
         break_windows: vec![],
         preferred_breaks: vec![],
     };
@@ -223,6 +225,7 @@ pub const fn minutes_of_centi(centi: i64) -> i64 {
 pub fn measured(night: &Night, planned: &Planned, level: Level) -> Option<i64> {
     let found = measure(night, &planned.rota);
     Some(match level {
+        Level::PinsMissed => found.pins_missed.into(),
         Level::Uncovered(class) => found.uncovered[&class].0,
         Level::LongestStretch(class) => found.longest[&class].0,
         Level::MustMissed => found.must_missed.into(),

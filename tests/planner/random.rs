@@ -1,9 +1,9 @@
 //! Tiny nights at random, by family of rules: few people, few slots, every duration a whole number of slots.
 
 use anteroom::night::{
-    Apart, Breaks, CleanDuty, CleanedBy, EnsembleIx, ExcludedPair, FitTest, KitSize, KitStock, LastRemoval, LowHours,
-    Minutes, Need, Night, PersonIx, Presence, RespiratorStock, Role, Room, RoomIx, SignOff, Span, Task, Watching,
-    WearFrom, WornIn,
+    Apart, Breaks, CleanDuty, CleanedBy, EnsembleIx, ExcludedPair, FitTest, Forbidden, KitSize, KitStock, LastRemoval,
+    LowHours, Minutes, Need, Night, PersonIx, Pin, PinTo, Presence, RespiratorStock, Role, Room, RoomIx, SignOff, Span,
+    Task, TaskIx, Watching, WearFrom, WornIn,
 };
 
 use crate::nights::{D, F, add_lanes, add_people, day, doffing_kit, empty_night, room_ensemble, t};
@@ -188,6 +188,8 @@ pub const FAMILIES: &[Family] = &[
     Family { name: "flags", make: flags, turn_off: flags_off },
     Family { name: "kept apart", make: apart, turn_off: apart_off },
     Family { name: "kits", make: kits, turn_off: kits_off },
+    Family { name: "pins", make: pins, turn_off: pins_off },
+    Family { name: "forbidden", make: forbidden, turn_off: forbidden_off },
     Family { name: "tasks", make: tasks, turn_off: tasks_off },
     Family { name: "two rooms", make: two_rooms, turn_off: two_rooms_off },
     Family { name: "two ensembles", make: two_ensembles, turn_off: two_ensembles_off },
@@ -613,6 +615,42 @@ fn kits(tiny: &mut Tiny) {
 
 fn kits_off(night: &mut Night) {
     night.roster.kits.iter_mut().for_each(|k| (k.count, k.reserve) = (100, 0));
+}
+
+fn pins(tiny: &mut Tiny) {
+    tasks(tiny);
+    for _ in 0..2 {
+        let person = PersonIx(tiny.somebody());
+        let task = tiny.dice.count(0, 1) as usize;
+        let to = if tiny.dice.once_in(2) && task < tiny.night.roster.tasks.len() {
+            PinTo::Task(TaskIx(task))
+        } else {
+            PinTo::Entry { room: RoomIx(0), door_in: t(tiny.dice.roll(1, tiny.slots - 2) * tiny.grid) }
+        };
+        tiny.night.roster.pins.push(Pin { person, to });
+    }
+}
+
+/// Pins to a time before the shift, which nobody keeps.
+fn pins_off(night: &mut Night) {
+    night.roster.pins.iter_mut().for_each(|pin| pin.to = PinTo::Entry { room: RoomIx(0), door_in: t(-600) });
+}
+
+fn forbidden(tiny: &mut Tiny) {
+    if tiny.dice.once_in(2) {
+        tiny.assistants();
+    }
+    for _ in 0..2 {
+        let person = PersonIx(tiny.somebody());
+        let from = tiny.dice.roll(0, tiny.slots - 1);
+        let span = tiny.span(from, tiny.slots.min(from + 2));
+        let roles = Role::ALL.into_iter().filter(|_| tiny.dice.once_in(2)).collect();
+        tiny.night.roster.forbidden.push(Forbidden { person, roles, span });
+    }
+}
+
+fn forbidden_off(night: &mut Night) {
+    night.roster.forbidden.clear();
 }
 
 fn tasks(tiny: &mut Tiny) {

@@ -9,6 +9,7 @@ mod breaks;
 mod duties;
 mod objective;
 mod people;
+mod pins;
 mod removals;
 mod rooms;
 mod stock;
@@ -96,6 +97,8 @@ pub struct Model {
     pub low_hours: Vec<Span>,
     /// For each task of the roster: its possible starts.
     pub tasks: Vec<Vec<(Slot, Col)>>,
+    /// For each pin of the roster: 1 where it is kept.
+    pub pins: Vec<Col>,
 }
 
 impl Model {
@@ -109,9 +112,10 @@ impl Model {
         ensembles.sort_unstable();
         ensembles.dedup();
         let program = Program::default();
-        let (duties, rooms, tasks) = (vec![], vec![], vec![]);
+        let (duties, rooms, tasks, pins) = (vec![], vec![], vec![], vec![]);
         let low_hours = night.low_hours();
-        let mut model = Self { grid, grouping, program, groups, lanes, ensembles, duties, rooms, low_hours, tasks };
+        let mut model =
+            Self { grid, grouping, program, groups, lanes, ensembles, duties, rooms, low_hours, tasks, pins };
         model.add_duties(night);
         model.add_people_rows(night);
         match grouping {
@@ -124,6 +128,7 @@ impl Model {
         model.add_rooms(night);
         model.add_tasks(night);
         model.add_stock_rows(night);
+        model.add_settled(night);
         model
     }
 

@@ -21,7 +21,11 @@ impl Model {
         classes.sort_unstable();
         classes.dedup();
         let wants = |need| night.roster.tasks.iter().any(|t| t.need == need);
-        let mut levels: Vec<Level> = classes.iter().map(|&c| Level::Uncovered(c)).collect();
+        let mut levels: Vec<Level> = Vec::new();
+        if !night.roster.pins.is_empty() {
+            levels.push(Level::PinsMissed);
+        }
+        levels.extend(classes.iter().map(|&c| Level::Uncovered(c)));
         levels.extend(classes.iter().map(|&c| Level::LongestStretch(c)));
         if wants(Need::Must) {
             levels.extend([Level::MustMissed, Level::MustLate]);
@@ -58,6 +62,7 @@ impl Model {
     /// take a largest value.
     pub fn objective(&mut self, night: &Night, level: Level) -> Sum {
         match level {
+            Level::PinsMissed => self.pins_missed(),
             Level::Uncovered(class) => self.uncovered(class),
             Level::LongestStretch(class) => self.longest_stretch(class),
             Level::MustMissed => self.missed(night, Need::Must),
@@ -76,12 +81,13 @@ impl Model {
         }
     }
 
-    /// Care missed, all classes and tasks in one figure: only to steer the
+    /// Care and pins missed, all classes and tasks in one figure: only to steer the
     /// hand-out of names, never reported.
     pub fn care_missed(&self, night: &Night) -> Sum {
         let mut sum = Sum::new();
         let classes: std::collections::BTreeSet<u32> = night.roster.presence.iter().map(|p| p.class).collect();
         classes.iter().for_each(|&class| sum.add_sum(&self.uncovered(class), 1));
+        sum.add_sum(&self.pins_missed(), super::super::MUST_COUNTS);
         for (need, minutes) in [(Need::Must, super::super::MUST_COUNTS), (Need::Wanted, super::super::WANTED_COUNTS)] {
             sum.add_sum(&self.missed(night, need), minutes);
         }

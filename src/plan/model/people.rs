@@ -11,7 +11,7 @@ use super::{Group, Model};
 
 /// A kind of duty that excludes the others.
 #[derive(Clone, Copy, PartialEq, Eq, Debug)]
-enum Part {
+pub(super) enum Part {
     Enter,
     Assist,
     Observe,
@@ -134,6 +134,17 @@ impl Model {
     /// Slots of an observer's own removal.
     pub(super) fn observer_removal_slots(&self, night: &Night) -> Slot {
         night.limits.observer_kit.map_or(0, |kit| self.grid.up(night.limits.ensemble(kit).removal))
+    }
+
+    /// People of a group at one kind of duty in a slot.
+    pub(super) fn busy_now(&self, night: &Night, place: usize, part: Part, slot: Slot) -> Sum {
+        let person = Person { night, model: self, group: &self.groups[place], duties: &self.duties[place] };
+        let mut sum = Sum::new();
+        let worn = matches!(part, Part::Enter | Part::Assist | Part::Observe);
+        if !worn || person.wearing(part).is_some() {
+            person.add_busy(&mut sum, part, slot, 0);
+        }
+        sum
     }
 
     /// People of a group who watch donnings, removals or observers' removals in a slot.

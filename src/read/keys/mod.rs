@@ -6,7 +6,7 @@ mod roster;
 mod rota;
 
 pub(super) use limits::{ENSEMBLE, LIMITS};
-pub(super) use roster::{PERSON_KEYS, ROSTER};
+pub(super) use roster::{PERSON_KEYS, PIN, ROSTER};
 pub(super) use rota::{PRIVATE, ROTA};
 
 /// What a value looks like.

@@ -28,6 +28,8 @@ pub(in crate::read) static ROSTER: Keys = Keys {
         optional("kit", Kind::Tables(&KIT), "kits on the shelf, by ensemble and size"),
         optional("respirator", Kind::Tables(&RESPIRATOR), "respirators on the shelf, by model and size"),
         optional("apart", Kind::Tables(&APART), "two people who are kept apart; no reason exists in any file"),
+        optional("pin", Kind::Tables(&PIN), "a person settled for an entry or a task before planning"),
+        optional("forbid", Kind::Tables(&FORBID), "duties that a person does not have for a while"),
         optional(
             "break_window",
             Kind::Tables(&BREAK_WINDOW),
@@ -167,6 +169,26 @@ static APART: Keys = Keys {
             Kind::List(&Kind::OneOf(&["room", "observer", "assistant"])),
             "in the same room; watching the other; assisting the other",
         ),
+    ],
+};
+
+pub(in crate::read) static PIN: Keys = Keys {
+    head: "[[pin]]",
+    keys: &[
+        key("person", PERSON, "who"),
+        when("task", ID, "room and in are not given", "the task: it is done, and this person is inside throughout"),
+        when("room", ID, "task is not given", "the room of the entry"),
+        when("in", Kind::Time, "task is not given", "through the door at this time, on the grid"),
+    ],
+};
+
+static FORBID: Keys = Keys {
+    head: "[[forbid]]",
+    keys: &[
+        key("person", PERSON, "who"),
+        key("duties", Kind::List(&Kind::OneOf(ROLES)), "the duties, by role"),
+        key("from", Kind::Time, "none of them shares a minute with the time from here"),
+        key("to", Kind::Time, "to here"),
     ],
 };
 

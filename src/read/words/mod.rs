@@ -38,6 +38,7 @@ pub(super) fn of(mistake: &Mistake, lines: Lines) -> Words {
         Mistake::Stretch(stretch) => time::stretch_words(stretch, lines),
         Mistake::Person(person) => roster::person_words(person),
         Mistake::Room(room) => roster::room_words(room, lines),
+        Mistake::Pin(pin) => roster::pin_words(pin),
         Mistake::Private(private) => rota::private_words(private),
         Mistake::Rota(rota) => rota::rota_words(rota),
         Mistake::Advice(advice) => rota::advice_words(advice),

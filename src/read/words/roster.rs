@@ -1,8 +1,37 @@
 //! Words for names, people, rooms and stock.
 
 use super::super::draw::quoted;
-use super::super::mistake::{NameMistake, PersonMistake, RoomMistake};
+use super::super::mistake::{NameMistake, PersonMistake, PinMistake, RoomMistake};
 use super::{Lines, Words, both, did_you_mean, words};
+
+pub(super) fn pin_words(pin: &PinMistake) -> Words {
+    match pin {
+        PinMistake::Both => words(
+            "pin-to-both",
+            "the pin names a task and an entry.".to_owned(),
+            "Which is meant is not guessed.",
+            "Give task, or room and in.",
+        ),
+        PinMistake::OffGrid { at, grid } => words(
+            "pin-off-grid",
+            format!("a door-in at {at} is not on the grid of {grid} min."),
+            "Nothing is planned there.",
+            "Pin it to a time on the grid.",
+        ),
+        PinMistake::Nothing => words(
+            "forbid-nothing",
+            "\"duties\" is an empty list.".to_owned(),
+            "Nothing would be forbidden.",
+            "Name at least one duty, or take the table out.",
+        ),
+        PinMistake::Refused { pin, rule, why } => words(
+            "pin-refused",
+            format!("pin {} refused: rule {rule}. {why}", quoted(pin)),
+            "No rota could keep it.",
+            "Change the pin or take it out.",
+        ),
+    }
+}
 
 pub(super) fn name_words(name: &NameMistake, lines: Lines) -> Words {
     match name {

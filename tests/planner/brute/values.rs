@@ -2,7 +2,7 @@
 
 use std::collections::BTreeSet;
 
-use anteroom::night::{Minute, Need, Night, RoomIx, Span, Task, TaskDone, TaskIx};
+use anteroom::night::{Minute, Need, Night, Pin, PinTo, RoomIx, Span, Task, TaskDone, TaskIx};
 use anteroom::plan::Level;
 
 use super::helpers::Cost;
@@ -13,7 +13,11 @@ use crate::nights::minutes_of_centi;
 fn levels(night: &Night) -> Vec<Level> {
     let classes: BTreeSet<u32> = night.roster.presence.iter().map(|p| p.class).collect();
     let wants = |need| night.roster.tasks.iter().any(|t| t.need == need);
-    let mut levels: Vec<Level> = classes.iter().map(|&c| Level::Uncovered(c)).collect();
+    let mut levels = vec![];
+    if !night.roster.pins.is_empty() {
+        levels.push(Level::PinsMissed);
+    }
+    levels.extend(classes.iter().map(|&c| Level::Uncovered(c)));
     levels.extend(classes.iter().map(|&c| Level::LongestStretch(c)));
     if wants(Need::Must) {
         levels.extend([Level::MustMissed, Level::MustLate]);
@@ -35,6 +39,7 @@ pub fn of_entries(night: &Night, set: &[Visit]) -> Vec<i64> {
         i64::try_from(of_need - done).expect("a few tasks")
     };
     let value = |level| match level {
+        Level::PinsMissed => pins_missed(night, set, &done),
         Level::Uncovered(class) => uncovered(night, set, class).0,
         Level::LongestStretch(class) => uncovered(night, set, class).1,
         Level::MustMissed => missed(Need::Must),
@@ -97,20 +102,37 @@ fn uncovered(night: &Night, set: &[Visit], class: u32) -> (i64, i64) {
     (total, longest)
 }
 
+/// Pins that a set of entries, with these tasks done, does not keep.
+fn pins_missed(night: &Night, set: &[Visit], done: &[TaskDone]) -> i64 {
+    let kept = |pin: &&Pin| {
+        let mut mine = set.iter().filter(|v| v.person == pin.person.0);
+        match pin.to {
+            PinTo::Entry { room, door_in } => mine.any(|v| v.room == room.0 && v.door_in == door_in.0),
+            PinTo::Task(ix) => done.iter().find(|d| d.task == ix).is_some_and(|d| {
+                let task = &night.roster.tasks[ix.0];
+                let (from, to) = (d.start.0, (d.start + task.length).0);
+                mine.any(|v| v.room == task.room.0 && v.door_in <= from && to <= v.door_out)
+            }),
+        }
+    };
+    i64::try_from(night.roster.pins.iter().filter(|pin| !kept(pin)).count()).expect("a few pins")
+}
+
 fn inside(set: &[Visit], room: usize, at: i64) -> i64 {
     let here = set.iter().filter(|v| v.room == room && v.door_in <= at && at < v.door_out).count();
     i64::try_from(here).expect("a few people")
 }
 
-/// Every task that can be done with these entries, as little late as can be.
+/// Every task that can be done with these entries, with its pins kept and as little late as can be.
 pub fn tasks_done(night: &Night, set: &[Visit]) -> Vec<TaskDone> {
     let tasks = night.roster.tasks.iter().enumerate();
     let best = |(ix, task): (usize, &Task)| {
         let step = usize::try_from(night.limits.grid.0).expect("a grid is a few minutes");
         let starts = (night.roster.shift.from.0..=night.roster.shift.to.0).step_by(step);
         let possible = starts.map(Minute).filter(|&start| is_done(night, set, task, start));
-        let start = possible.min_by_key(|&start| (start - task.wanted).0.max(0))?;
-        Some(TaskDone { task: TaskIx(ix), start })
+        let done = |start| TaskDone { task: TaskIx(ix), start };
+        let worth = |&start: &Minute| (pins_missed(night, set, &[done(start)]), (start - task.wanted).0.max(0));
+        possible.min_by_key(worth).map(done)
     };
     tasks.filter_map(best).collect()
 }
