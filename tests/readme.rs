@@ -40,6 +40,7 @@ fn shown() -> Vec<(Vec<&'static str>, Option<Vec<&'static str>>)> {
         match block.language {
             "sh" => shown.push((block.lines, None)),
             "text" => shown.last_mut().expect("a command comes first").1 = Some(block.lines),
+            "toml" => {}
             other => panic!("README.md has a block in {other:?}"),
         }
     }
@@ -141,6 +142,23 @@ fn the_two_commands_are_those_that_are_run_for_every_change() {
         assert!(CI.contains(&format!("\nrun {command}\n")), "not in .ci/run: {command}");
     }
     assert!(plan.starts_with("cargo run --release -- plan ") && test == "cargo test --release");
+}
+
+/// What the text says to write into a roster can be read as part of the example that it starts from.
+#[test]
+fn tables_that_are_shown_belong_in_a_roster() {
+    let folder = clone();
+    let example = fs::read_to_string(folder.path().join("rosters/quiet-night.toml")).expect("the example");
+    let mut seen = 0;
+    for block in blocks().iter().filter(|block| block.language == "toml") {
+        let roster = format!("{example}\n{}\n", block.lines.join("\n"));
+        fs::write(folder.path().join("with.toml"), roster).expect("a roster");
+        let output =
+            anteroom("check rosters/quiet-night.rota.toml with.toml constraints/temperate.toml", folder.path());
+        assert_ne!(output.status.code(), Some(2), "{}", String::from_utf8_lossy(&output.stderr));
+        seen += 1;
+    }
+    assert!(seen > 0, "no table is shown");
 }
 
 /// Commands named inside the text exist, with their options.

@@ -73,7 +73,7 @@ impl Model {
             Level::LargestWear => self.largest_wear(night),
             Level::LargestLoad => self.largest_load(night),
             Level::SpareShort => self.spare_short(night),
-            Level::Waits => self.waits(0..self.grid.slots),
+            Level::Waits => self.all_waits(night),
             Level::LowHours => self.removals_in_low_hours(),
             Level::BreaksOutside => self.breaks_outside(night),
             Level::MinutesDressed => self.minutes_dressed(),
@@ -315,6 +315,17 @@ impl Model {
                 let taken = Span::new(self.grid.minute(slot), self.grid.minute(slot + length));
                 curve.add_at(&mut sum, slot, night.roster.outside_preferred(taken).0);
             }
+        }
+        sum
+    }
+
+    /// All waits of the night, with the minutes by which donning was rounded up to the grid.
+    fn all_waits(&self, night: &Night) -> Sum {
+        let mut sum = self.waits(0..self.grid.slots);
+        for entering in self.duties.iter().filter_map(|d| d.entering.as_ref()) {
+            let exact = night.limits.ensemble(entering.wearing.ensemble).donning.0;
+            let rounded = self.grid.minutes(i64::from(entering.wearing.donning)) - exact;
+            entering.rooms.iter().for_each(|visits| visits.don.add_all(&mut sum, rounded));
         }
         sum
     }
