@@ -31,6 +31,8 @@ pub enum Command {
     Plan(PlanArgs),
     /// Check a rota, planned or made by hand.
     Check(CheckArgs),
+    /// What a rule costs tonight: the night planned with it and without it, side by side.
+    Cost(CostArgs),
     /// Every key of the files: unit, meaning, required or not.
     Keys,
     /// What each rule means and what the check counts.
@@ -87,6 +89,17 @@ pub struct CheckArgs {
 }
 
 #[derive(clap::Args, Debug)]
+pub struct CostArgs {
+    /// The rule, e.g. B10.
+    pub rule: String,
+    #[command(flatten)]
+    pub night: NightArgs,
+    /// How long to look, each time, as for `plan`.
+    #[arg(long, default_value = "usual", value_parser = work)]
+    pub effort: u64,
+}
+
+#[derive(clap::Args, Debug)]
 pub struct NightArgs {
     /// Tonight: people, rooms, lanes, stock.
     pub roster: PathBuf,
@@ -113,6 +126,12 @@ impl NightArgs {
         let mut files = vec![self.roster.as_path(), self.limits.as_path()];
         files.extend(self.private.as_deref());
         files
+    }
+}
+
+impl CostArgs {
+    pub const fn effort(&self) -> Effort {
+        Effort { work: self.effort, seconds: None }
     }
 }
 

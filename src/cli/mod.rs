@@ -6,6 +6,7 @@
 mod args;
 mod check;
 mod console;
+mod cost;
 mod files;
 mod parts;
 mod plan;
@@ -43,6 +44,7 @@ fn act(args: &Args, parts: &dyn Parts, console: &mut Console<'_>) -> Status {
     let done = match &args.command {
         Command::Plan(plan_args) => plan::plan(plan_args, parts, console),
         Command::Check(check_args) => check::check(check_args, parts, console),
+        Command::Cost(cost_args) => cost::cost(cost_args, parts, console),
         Command::Keys => reference::keys(parts, console),
         Command::Rules { id } => reference::rules(id.as_deref(), parts, console),
     };

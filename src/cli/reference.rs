@@ -21,7 +21,8 @@ pub fn rules(id: Option<&str>, parts: &dyn Parts, console: &mut Console<'_>) -> 
     console.answer(&on_screen(&text)).map(|()| Status::Covered)
 }
 
-fn rule(id: &str) -> Result<Rule, Failure> {
+/// The rule of an id, however it is written.
+pub fn rule(id: &str) -> Result<Rule, Failure> {
     Rule::ALL.iter().copied().find(|rule| rule.id().eq_ignore_ascii_case(id)).ok_or_else(|| {
         let known: Vec<_> = Rule::ALL.iter().map(|rule| rule.id()).collect();
         Failure::refused(format!("There is no rule \"{}\". There are: {}.", id.escape_default(), known.join(", ")))

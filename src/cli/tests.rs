@@ -228,3 +228,29 @@ fn the_arguments_hold_together() {
         assert!(Args::try_parse_from(std::iter::once("anteroom").chain(bad.split(' '))).is_err(), "{bad}");
     }
 }
+
+fn cost(rule: &str) -> String {
+    format!("cost {rule} @/roster.toml @/limits.toml --today 2031-03-04")
+}
+
+#[test]
+fn what_a_rule_costs_is_shown_without_a_rota() {
+    let (status, answer, _) = run(&Fake::new(), folder().path(), &cost("B10"));
+    assert_eq!(status, Status::Covered);
+    assert!(answer.contains("The rule costs nothing that is counted."), "{answer}");
+    assert!(answer.contains("No rota is shown") && !answer.contains("ENTRY"), "{answer}");
+}
+
+#[test]
+fn a_rule_that_cannot_be_turned_off_is_refused() {
+    let (status, _, notes) = run(&Fake::new(), folder().path(), &cost("C1"));
+    assert_eq!(status, Status::Refused);
+    assert!(notes.contains("cannot be turned off"), "{notes}");
+}
+
+#[test]
+fn a_cost_is_not_shown_when_the_check_refuses() {
+    let (status, answer, notes) = run(&Fake::faulty(), folder().path(), &cost("B10"));
+    assert_eq!((status, answer.as_str()), (Status::Internal, ""));
+    assert!(notes.contains("INTERNAL ERROR"), "{notes}");
+}

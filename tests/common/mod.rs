@@ -311,5 +311,29 @@ pub fn refused(night: &Night, rota: &Rota, rules: &[Rule]) -> Vec<Fault> {
     broken.dedup();
     assert_eq!(broken, rules, "found:\n{}", found(&faults));
     assert!(!anteroom::check::is_clean(night, rota));
+    for &rule in rules.iter().filter(|rule| OFF_AS_A_WHOLE.contains(rule)) {
+        let without = night.without(rule).expect("a rule that can be turned off");
+        let left = review(&without, rota).faults;
+        assert!(left.iter().all(|f| f.rule != rule), "{} is turned off:\n{}", rule.id(), found(&left));
+    }
     faults
 }
+
+/// Rules that refuse nothing once they are turned off. Of others only the unit's figure can be.
+const OFF_AS_A_WHOLE: [Rule; 15] = [
+    Rule::A4,
+    Rule::A6,
+    Rule::A8,
+    Rule::B2,
+    Rule::B4,
+    Rule::B6,
+    Rule::B9,
+    Rule::B10,
+    Rule::C11,
+    Rule::D1,
+    Rule::D2,
+    Rule::D3,
+    Rule::F4,
+    Rule::G1,
+    Rule::H6,
+];

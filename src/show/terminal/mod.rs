@@ -6,7 +6,7 @@ mod gaps;
 mod header;
 mod limits;
 mod people;
-mod table;
+pub(super) mod table;
 mod timeline;
 mod totals;
 mod verdict;
