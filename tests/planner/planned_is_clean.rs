@@ -23,6 +23,11 @@ struct Larger {
 }
 
 impl Larger {
+    /// Minutes between two bounds, for what takes some time in every unit.
+    fn lasting(&mut self, from: i64, to: i64) -> Minutes {
+        self.minutes(from, to).max(self.night.limits.grid)
+    }
+
     /// Minutes between two bounds.
     fn minutes(&mut self, from: i64, to: i64) -> Minutes {
         let figure = Minutes(self.dice.roll(from, to));
@@ -52,9 +57,9 @@ impl Larger {
         limits.observer_kit = self.dice.once_in(4).then_some(D);
         limits.wear_from = [WearFrom::Sealed, WearFrom::DonningStart, WearFrom::DoorIn]
             [usize::try_from(self.dice.roll(0, 2)).expect("not negative")];
-        let (max, pause) = (self.minutes(90, 180), self.minutes(10, 30));
+        let (max, pause) = (self.minutes(90, 180), self.lasting(10, 30));
         limits.watching = self.dice.once_in(2).then_some(Watching { max, pause });
-        let (length, work_max) = (self.minutes(15, 40), self.minutes(150, 300));
+        let (length, work_max) = (self.lasting(15, 40), self.minutes(150, 300));
         let recovery_counts = self.dice.once_in(2);
         limits.breaks = self.dice.once_in(2).then_some(Breaks { length, work_max, recovery_counts });
         limits.spare = if self.dice.once_in(2) { self.minutes(10, 40) } else { Minutes(0) };
@@ -66,14 +71,14 @@ impl Larger {
 
     fn set_kits(&mut self) {
         let (long, short) = (self.minutes(60, 180), self.minutes(70, 150));
-        let mut room = room_ensemble(0, self.minutes(15, 30).0, self.minutes(15, 30).0, long.0);
+        let mut room = room_ensemble(0, self.lasting(15, 30).0, self.lasting(15, 30).0, long.0);
         room.sealed = self.minutes(0, room.donning.0);
         room.assistant = self.dice.once_in(2);
         room.margin = self.minutes(0, 20);
         room.recovery = self.minutes(0, 30);
         room.respirators = vec!["RA".into()];
         room.fit_test = self.dice.once_in(2);
-        let mut kit = doffing_kit(0, self.minutes(10, 20).0, self.minutes(10, 20).0, short.0);
+        let mut kit = doffing_kit(0, self.lasting(10, 20).0, self.lasting(10, 20).0, short.0);
         kit.donning_watched = self.dice.once_in(4);
         kit.removal_watched = self.dice.once_in(2);
         kit.cumulative_percent = self.dice.roll(0, 4) * 25;
@@ -96,8 +101,7 @@ impl Larger {
         }
     }
 
-    fn add_everybody(&mut self, length: i64) {
-        let how_many = self.dice.roll(6, 10);
+    fn add_everybody(&mut self, how_many: i64, length: i64) {
         for person in 0..how_many {
             let roles: Vec<Role> = Role::ALL.into_iter().filter(|_| self.dice.once_in(2)).collect();
             add_people(&mut self.night, 1, if person < 3 { &Role::ALL } else { &roles });
@@ -147,14 +151,15 @@ impl Larger {
             let id = (room + 1).to_string();
             self.night.roster.rooms.push(Room { id, max_inside: self.dice.count(2, 4) });
             let room = RoomIx(usize::try_from(room).expect("not negative"));
-            let (from, to) = (self.minutes(30, 90).0, length - self.minutes(30, 90).0);
+            let edge = (length / 6).min(90);
+            let (from, to) = (self.minutes(30, edge).0, length - self.minutes(30, edge).0);
             let middle = self.minutes(from + 30, to - 30).0;
             for (from, to) in [(from, middle), (middle, to)] {
                 let people = self.dice.count(0, 2);
                 let class = self.dice.count(1, 2);
                 self.night.roster.presence.push(Presence { room, span: span(from, to), people, class });
             }
-            let (from, task_length) = (self.minutes(60, 120).0, self.minutes(20, 60));
+            let (from, task_length) = (self.minutes(60, 120).0, self.lasting(20, 60));
             let to = from + task_length.0 + self.minutes(0, 60).0;
             let wanted = t(from + self.minutes(0, 20).0);
             self.night.roster.tasks.push(Task {
@@ -214,12 +219,24 @@ impl Larger {
 fn larger(seed: u64, uneven: bool) -> Night {
     let mut dice = Dice::new(seed);
     let grid = [10, 15][usize::try_from(dice.roll(0, 1)).expect("small")];
-    let length = dice.roll(4, 8) * 60;
+    let (people, hours) = (dice.roll(6, 10), dice.roll(4, 8));
+    made((dice, uneven), grid, people, hours)
+}
+
+/// A night of three hours for a few people, under every rule that the dice take.
+fn small(seed: u64, uneven: bool) -> Night {
+    let mut dice = Dice::new(seed);
+    let people = dice.roll(3, 5);
+    made((dice, uneven), 20, people, 3)
+}
+
+fn made((dice, uneven): (Dice, bool), grid: i64, people: i64, hours: i64) -> Night {
+    let length = hours * 60;
     let night = empty_night(grid, length, room_ensemble(0, 10, 10, 100), doffing_kit(0, 10, 10, 100));
     let mut larger = Larger { night, dice, uneven };
     larger.set_limits();
     larger.set_kits();
-    larger.add_everybody(length);
+    larger.add_everybody(people, length);
     larger.add_demand(length);
     larger.night
 }
@@ -232,10 +249,10 @@ fn faults(night: &Night, planned: &Planned) -> String {
 }
 
 /// Plans nights by seed, every second one with uneven figures.
-fn plan_all(seeds: std::ops::Range<u64>) {
+fn plan_all(seeds: std::ops::Range<u64>, make: fn(u64, bool) -> Night) {
     let mut entries = 0;
     for seed in seeds {
-        let night = larger(seed, seed % 2 == 1);
+        let night = make(seed, seed % 2 == 1);
         let planned = plan(&night, LITTLE, &mut Unwatched);
         assert_eq!(faults(&night, &planned), "", "seed {seed}");
         entries += measure(&night, &planned.rota).removals;
@@ -249,13 +266,27 @@ fn plan_all(seeds: std::ops::Range<u64>) {
 
 #[test]
 fn whatever_is_planned_passes_the_check() {
-    plan_all(0..6);
+    plan_all(0..6, larger);
+}
+
+#[test]
+fn three_hundred_small_nights_under_all_rules() {
+    std::thread::scope(|two| {
+        two.spawn(|| plan_all(10_000..10_150, small));
+        plan_all(10_150..10_300, small);
+    });
+}
+
+#[test]
+#[ignore = "ten thousand nights: half an hour"]
+fn ten_thousand_small_nights_under_all_rules() {
+    plan_all(20_000..30_000, small);
 }
 
 #[test]
 #[ignore = "hundreds of larger nights: an hour"]
 fn hundreds_of_larger_nights() {
-    plan_all(1_000..1_300);
+    plan_all(1_000..1_300, larger);
 }
 
 /// Each level's value is what the check measures. Where figures lie off the grid, the planner may count its
