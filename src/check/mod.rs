@@ -24,6 +24,7 @@ mod review;
 mod room;
 mod sign_off;
 mod stock;
+mod supervised;
 mod sweep;
 mod tasks;
 mod unchecked;

@@ -3,7 +3,7 @@
 use std::fmt::Write as _;
 
 use super::{apart, available, breaks, donning, duties, entry, helpers, lanes, outby, presence, removal, rest, room};
-use super::{sign_off, stock, tasks, watching, wear};
+use super::{sign_off, stock, supervised, tasks, watching, wear};
 use crate::night::Rule;
 
 /// One rule in words, under fixed headings. The text stands beside the code that checks it.
@@ -29,6 +29,7 @@ const fn page(rule: Rule) -> &'static Page {
         Rule::A2 => &sign_off::A2,
         Rule::A3 => &available::A3,
         Rule::A4 => &available::A4,
+        Rule::A5 => &supervised::A5,
         Rule::A6 => &apart::A6,
         Rule::A7 => &duties::A7,
         Rule::A8 => &wear::A8,

@@ -7,7 +7,7 @@ use super::{Measures, Review};
 use super::{
     apart, available, breaks, donning, duties, entry, helpers, lanes, measures, outby, presence, removal, rest,
 };
-use super::{room, sign_off, stock, tasks, unchecked, watching, wear};
+use super::{room, sign_off, stock, supervised, tasks, unchecked, watching, wear};
 use crate::night::{Night, Rota};
 
 /// Every rule, each in the function that knows it. D4 is no fault: see [`presence`].
@@ -17,6 +17,7 @@ const RULES: &[fn(&Facts, &mut Faults)] = &[
     available::on_duty,
     available::flags,
     available::shift_gap,
+    supervised::beside_preceptor,
     apart::kept_apart,
     duties::one_at_a_time,
     duties::one_way,

@@ -194,19 +194,20 @@ fn changed(night: &Night, change: Change, when: Span) -> Night {
     night
 }
 
-/// One more person who holds one role (an observer watches donnings too), is
-/// rested, and wears the size there is most of.
+/// One more person who holds one role (an observer watches donnings too, a
+/// preceptor enters), is rested, and wears the size there is most of.
 fn add_person(night: &mut Night, role: Role, when: Span) {
     let day = night.roster.clock.date(when.to);
     let valid_through = day.checked_add_days(Days::new(1)).unwrap_or(day);
     let roles = match role {
         Role::DoffingObserver => vec![Role::DoffingObserver, Role::DonningObserver],
+        Role::Preceptor => vec![Role::Preceptor, Role::Entrant],
         other => vec![other],
     };
     let mut skills: Vec<String> = night.roster.tasks.iter().filter_map(|t| t.skill.clone()).collect();
     skills.sort();
     skills.dedup();
-    let worn = if role == Role::Entrant { WornIn::Room } else { WornIn::DoffingArea };
+    let worn = if matches!(role, Role::Entrant | Role::Preceptor) { WornIn::Room } else { WornIn::DoffingArea };
     let ensembles = (0..night.limits.ensembles.len()).map(EnsembleIx);
     let kits = ensembles.filter(|&e| night.limits.ensemble(e).worn_in == worn);
     let kits: Vec<KitSize> = kits.filter_map(|e| most_stocked(night, e)).collect();
@@ -245,6 +246,8 @@ fn words(night: &Night, change: Change, when: Span) -> String {
         Change::Person(Role::DonningObserver) => format!("one more donning observer {times}"),
         Change::Person(Role::Assistant) => format!("one more doffing assistant {times}"),
         Change::Person(Role::Entrant) => format!("one more entrant {times}"),
+        Change::Person(Role::SupervisedEntrant) => format!("one more supervised entrant {times}"),
+        Change::Person(Role::Preceptor) => format!("one more preceptor {times}"),
         Change::Lane => "one more lane".to_owned(),
         Change::Pair => format!("two more entrants {times}"),
     }

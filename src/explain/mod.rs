@@ -2,6 +2,7 @@
 
 mod fix;
 mod may;
+mod pairs;
 mod stay;
 mod why;
 

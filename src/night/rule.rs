@@ -42,6 +42,8 @@ rules! {
     A3: "on duty, shower included",
     /// The flags of the day.
     A4: "not available for this today",
+    /// Supervised entrants beside a preceptor.
+    A5: "supervised only beside a preceptor",
     /// People kept apart.
     A6: "kept apart",
     /// One duty at a time, changeover included.

@@ -175,6 +175,7 @@ pub(super) enum PersonMistake {
     AfterStart { person: String, key: &'static str, at: String, start: String },
     NothingToFollow { person: String, key: &'static str },
     SignOffWithoutRole { person: String },
+    PreceptorNotEntrant { person: String },
 }
 
 #[derive(Clone, PartialEq, Eq, Debug)]
@@ -225,6 +226,7 @@ pub(super) enum Advice {
     SignOffOver { person: String, role: Role, last: NaiveDate },
     FitTestOver { person: String, respirator: String, last: NaiveDate },
     NooneHolds { role: Role },
+    NoPreceptor { person: String },
     OneForBoth { person: String },
     NooneEnters,
     NoLane,
@@ -288,6 +290,7 @@ impl Advice {
             Self::OtherSet { .. }
             | Self::ReviewOverdue { .. }
             | Self::NooneHolds { .. }
+            | Self::NoPreceptor { .. }
             | Self::OneForBoth { .. }
             | Self::NoLane
             | Self::GapTooShort { .. }

@@ -194,6 +194,7 @@ pub const PEOPLE: &[Case] = &[
     ),
     case("wear carried in from nothing", &[roster("last_removal = \"2031-03-04T16:00\"", "last_removal = \"none\"")]),
     case("a sign-off without a role", &[roster("roles = [\"donning-observer\"], ", "")]),
+    case("a preceptor who is no entrant", &[roster("\"entrant\", \"assistant\"", "\"preceptor\", \"assistant\"")]),
     case("a sign-off with an empty list", &[roster("roles = [\"donning-observer\"]", "roles = []")]),
     case("a kit nobody knows", &[roster("kits = { F = \"S\" }", "kits = { G = \"S\" }")]),
 ];
@@ -308,6 +309,18 @@ pub const ADVICE: &[Case] = &[
         &[roster("last_off_duty = \"2031-03-04T07:30\"", "last_off_duty = \"2031-03-04T08:10\"")],
     ),
     case("a skill that nobody has", &[roster("skill = \"line\"", "skill = \"lime\"")]),
+    case(
+        "supervised, and no preceptor tonight",
+        &[roster("{ roles = [\"entrant\"], valid", "{ roles = [\"supervised-entrant\"], valid")],
+    ),
+    case(
+        "supervised, and kept apart from the preceptor",
+        &[
+            roster("{ roles = [\"entrant\"], valid", "{ roles = [\"supervised-entrant\"], valid"),
+            roster("\"entrant\", \"assistant\"", "\"entrant\", \"preceptor\", \"assistant\""),
+            roster(FIRST_LANE, "[[apart]]\npeople = [\"TN\", \"KB\"]\nnever = [\"room\"]\n[[lane]]\nid = \"1\"\n"),
+        ],
+    ),
 ];
 
 pub const MANY: &[Edit] = &[

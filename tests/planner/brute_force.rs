@@ -120,6 +120,7 @@ families! {
     fit_tests: "fit tests",
     on_duty: "on duty",
     flags: "flags",
+    supervised_entrants: "supervised entrants",
     kept_apart: "kept apart",
     kits: "kits",
     tasks: "tasks",

@@ -184,6 +184,7 @@ pub const FAMILIES: &[Family] = &[
     Family { name: "fit tests", make: fit_tests, turn_off: fit_tests_off },
     Family { name: "on duty", make: on_duty, turn_off: on_duty_off },
     Family { name: "flags", make: flags, turn_off: flags_off },
+    Family { name: "supervised entrants", make: supervised, turn_off: supervised_off },
     Family { name: "kept apart", make: apart, turn_off: apart_off },
     Family { name: "kits", make: kits, turn_off: kits_off },
     Family { name: "tasks", make: tasks, turn_off: tasks_off },
@@ -558,6 +559,31 @@ fn apart(tiny: &mut Tiny) {
 
 fn apart_off(night: &mut Night) {
     night.roster.apart.clear();
+}
+
+fn supervised(tiny: &mut Tiny) {
+    // Midnight falls on a point of the grid in the middle of the night: some preceptors are in date until then.
+    let before = tiny.long(tiny.slots / 2 + 1);
+    move_night(&mut tiny.night, Minutes(360) - before);
+    match tiny.dice.roll(1, 4) {
+        1 => tiny.one_more(&[Role::Entrant]),
+        2 => tiny.one_more(&[Role::Entrant, Role::Preceptor]),
+        3 => tiny.one_more(&[Role::SupervisedEntrant]),
+        _ => {}
+    }
+    tiny.night.limits.waiting_places = tiny.dice.count(0, 1);
+    tiny.night.limits.donning_capacity = 2;
+    tiny.night.roster.people[0].sign_offs[0].role = Role::SupervisedEntrant;
+    let valid_through = if tiny.dice.once_in(2) { day(3, 4) } else { day(12, 31) };
+    tiny.night.roster.people[1].sign_offs.push(SignOff { role: Role::Preceptor, valid_through });
+}
+
+fn supervised_off(night: &mut Night) {
+    for sign_off in night.roster.people.iter_mut().flat_map(|p| &mut p.sign_offs) {
+        if sign_off.role == Role::SupervisedEntrant {
+            sign_off.role = Role::Entrant;
+        }
+    }
 }
 
 fn kits(tiny: &mut Tiny) {

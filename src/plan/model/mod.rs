@@ -12,6 +12,7 @@ mod people;
 mod removals;
 mod rooms;
 mod stock;
+mod supervised;
 
 use crate::night::{EnsembleIx, LaneIx, Night, PersonIx, Span};
 
@@ -119,6 +120,7 @@ impl Model {
             }
         }
         model.add_rooms(night);
+        model.add_preceptor_rows(night);
         model.add_tasks(night);
         model.add_stock_rows(night);
         model
