@@ -3,15 +3,21 @@
 use std::collections::BTreeMap;
 
 use super::facts::{Facts, Kind};
-use super::{Measures, Shortage, TaskOutcome};
+use super::{Measures, Shortage, SkillShortage, TaskOutcome};
 use crate::night::{Minute, Minutes, Need, PersonIx, RoomIx, TaskIx};
 
 /// The measures of a rota from its shortages and tasks.
-pub(super) fn measured(facts: &Facts, shortages: &[Shortage], tasks: &[(TaskIx, TaskOutcome)]) -> Measures {
+pub(super) fn measured(
+    facts: &Facts,
+    shortages: &[Shortage],
+    skills: &[SkillShortage],
+    tasks: &[(TaskIx, TaskOutcome)],
+) -> Measures {
     let classes = || facts.roster.presence.iter().map(|p| (p.class, Minutes::ZERO)).collect::<BTreeMap<_, _>>();
     let mut measures = Measures {
         uncovered: classes(),
         longest: classes(),
+        skill_missing: skills.iter().map(|s| Minutes(i64::from(s.required - s.present) * s.span.length().0)).sum(),
         removals: count(facts.rota.entries.len()),
         helper_removals: count(facts.rota.posts.len()),
         largest_wear_centi: people(facts).map(|p| facts.cumulative_centi(p)).max().unwrap_or(0),

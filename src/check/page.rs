@@ -3,7 +3,7 @@
 use std::fmt::Write as _;
 
 use super::{apart, available, breaks, donning, duties, entry, helpers, lanes, outby, presence, removal, rest, room};
-use super::{sign_off, stock, supervised, tasks, watching, wear};
+use super::{sign_off, skill, stock, supervised, tasks, watching, wear};
 use crate::night::Rule;
 
 /// One rule in words, under fixed headings. The text stands beside the code that checks it.
@@ -55,6 +55,7 @@ const fn page(rule: Rule) -> &'static Page {
         Rule::D3 => &room::D3,
         Rule::D4 => &presence::D4,
         Rule::D5 => &tasks::D5,
+        Rule::D6 => &skill::D6,
         Rule::F3 => &breaks::F3,
         Rule::F4 => &available::F4,
         Rule::G1 => &stock::G1,

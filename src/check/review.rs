@@ -7,10 +7,10 @@ use super::{Measures, Review};
 use super::{
     apart, available, breaks, donning, duties, entry, helpers, lanes, measures, outby, presence, removal, rest,
 };
-use super::{room, sign_off, stock, supervised, tasks, unchecked, watching, wear};
+use super::{room, sign_off, skill, stock, supervised, tasks, unchecked, watching, wear};
 use crate::night::{Night, Rota};
 
-/// Every rule, each in the function that knows it. D4 is no fault: see [`presence`].
+/// Every rule, each in the function that knows it. D4 and D6 are no faults: see [`presence`] and [`skill`].
 const RULES: &[fn(&Facts, &mut Faults)] = &[
     sign_off::signed_off,
     sign_off::fitted,
@@ -56,10 +56,11 @@ pub fn review(night: &Night, rota: &Rota) -> Review {
         rule(&facts, &mut faults);
     }
     let shortages = presence::shortages(&facts);
+    let skill_shortages = skill::shortages(&facts);
     let tasks = tasks::outcomes(&facts);
-    let measures = measures::measured(&facts, &shortages, &tasks);
+    let measures = measures::measured(&facts, &shortages, &skill_shortages, &tasks);
     let not_checked = unchecked::not_checked(&night.limits);
-    Review { faults: faults.in_order(), shortages, tasks, measures, not_checked }
+    Review { faults: faults.in_order(), shortages, skill_shortages, tasks, measures, not_checked }
 }
 
 /// Whether `rota` breaks no rule: as [`review`] would say, without the sentences.
@@ -82,5 +83,5 @@ pub fn is_clean(night: &Night, rota: &Rota) -> bool {
 pub fn measure(night: &Night, rota: &Rota) -> Measures {
     let rota = within_reach(night, rota);
     let facts = Facts::of(night, &rota);
-    measures::measured(&facts, &presence::shortages(&facts), &tasks::outcomes(&facts))
+    measures::measured(&facts, &presence::shortages(&facts), &skill::shortages(&facts), &tasks::outcomes(&facts))
 }

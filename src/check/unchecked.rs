@@ -8,7 +8,6 @@ const NOT_BUILT: &[(&str, &str)] = &[
     ("B7, F8 wear over 24 hours and 7 days, nights and hours in a row", "no log was read"),
     ("B10 low hours", "not built yet"),
     ("C8 early-exit cover at every minute", "not built yet"),
-    ("D6 skill cover of presence", "not built yet; the skills of timed tasks are checked"),
     ("E1 standby responders", "not built yet"),
     ("F1 handover huddle", "not built yet; lanes, helpers and room maximum are checked across crews"),
     ("F2 shower places", "not built yet; the time to shower is checked (A3)"),

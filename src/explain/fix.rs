@@ -110,6 +110,7 @@ fn changes(night: &Night, short: Short) -> Vec<Change> {
 struct Missed {
     uncovered: i64,
     must: i64,
+    skill: i64,
     wanted: i64,
 }
 
@@ -122,11 +123,16 @@ impl Missed {
             i64::try_from(count).unwrap_or(i64::MAX)
         };
         let uncovered = review.measures.uncovered.values().map(|m| m.0).sum();
-        Self { uncovered, must: missed(Need::Must), wanted: missed(Need::Wanted) }
+        Self {
+            uncovered,
+            must: missed(Need::Must),
+            skill: review.measures.skill_missing.0,
+            wanted: missed(Need::Wanted),
+        }
     }
 
     fn weight(&self) -> i64 {
-        self.uncovered + self.must * MUST_COUNTS + self.wanted * WANTED_COUNTS
+        self.uncovered + self.must * MUST_COUNTS + self.skill + self.wanted * WANTED_COUNTS
     }
 }
 
@@ -139,13 +145,14 @@ fn closes(night: &Night, rota: &Rota, before: &Missed, change: Change, gaps: &[G
     let Some(mended) = mend(&changed, rota, around, target) else { return false };
     let after = review(&changed, &mended);
     let missed = Missed::of(&changed, &after);
-    let no_worse = missed.uncovered <= before.uncovered && missed.must <= before.must && missed.wanted <= before.wanted;
+    let care = missed.uncovered <= before.uncovered && missed.must <= before.must;
+    let no_worse = care && missed.skill <= before.skill && missed.wanted <= before.wanted;
     after.faults.is_empty() && no_worse && gaps.iter().all(|gap| !still_there(&after, gap))
 }
 
 fn weight(night: &Night, gap: &Gap) -> i64 {
     match (gap.severity, gap.short, gap.task) {
-        (Severity::PatientAlone, Some((needed, inside)), _) => {
+        (Severity::PatientAlone | Severity::SkillMissing, Some((needed, inside)), _) => {
             gap.span.length().0 * i64::from(needed - inside.min(needed))
         }
         (_, _, Some(task)) if night.roster.tasks[task.0].need == Need::Must => MUST_COUNTS,
@@ -155,9 +162,13 @@ fn weight(night: &Night, gap: &Gap) -> i64 {
 }
 
 fn still_there(after: &Review, gap: &Gap) -> bool {
-    match gap.task {
-        Some(task) => after.tasks.contains(&(task, TaskOutcome::Missed)),
-        None => after.shortages.iter().any(|s| s.room == gap.room && s.span.overlaps(gap.span)),
+    match (gap.task, &gap.skill) {
+        (Some(task), _) => after.tasks.contains(&(task, TaskOutcome::Missed)),
+        (None, Some(skill)) => {
+            let mut missing = after.skill_shortages.iter().filter(|s| s.room == gap.room && s.skill == *skill);
+            missing.any(|s| s.span.overlaps(gap.span))
+        }
+        (None, None) => after.shortages.iter().any(|s| s.room == gap.room && s.span.overlaps(gap.span)),
     }
 }
 
@@ -204,7 +215,8 @@ fn add_person(night: &mut Night, role: Role, when: Span) {
         Role::Preceptor => vec![Role::Preceptor, Role::Entrant],
         other => vec![other],
     };
-    let mut skills: Vec<String> = night.roster.tasks.iter().filter_map(|t| t.skill.clone()).collect();
+    let cover = night.roster.skill_cover.iter().map(|c| c.skill.clone());
+    let mut skills: Vec<String> = night.roster.tasks.iter().filter_map(|t| t.skill.clone()).chain(cover).collect();
     skills.sort();
     skills.dedup();
     let worn = if matches!(role, Role::Entrant | Role::Preceptor) { WornIn::Room } else { WornIn::DoffingArea };

@@ -140,7 +140,8 @@ fn reason(rule: Rule) -> &'static str {
         | Rule::D2
         | Rule::D3
         | Rule::D4
-        | Rule::D5 => "not available then",
+        | Rule::D5
+        | Rule::D6 => "not available then",
     }
 }
 
@@ -328,6 +329,7 @@ fn concerns_person(rule: Rule) -> bool {
         | Rule::D3
         | Rule::D4
         | Rule::D5
+        | Rule::D6
         // A break can be moved.
         | Rule::F3 => false,
     }

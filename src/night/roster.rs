@@ -185,6 +185,19 @@ pub struct Presence {
     pub class: u32,
 }
 
+/// People with a skill that must be inside a room all the time (D6).
+#[derive(Clone, PartialEq, Eq, Debug)]
+pub struct SkillCover {
+    /// Where.
+    pub room: RoomIx,
+    /// When. Stretches of one room and skill never overlap.
+    pub span: Span,
+    /// The skill, as people's skills name it.
+    pub skill: String,
+    /// How many.
+    pub people: u32,
+}
+
 /// How much a task matters.
 #[derive(Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Debug)]
 pub enum Need {
@@ -304,6 +317,8 @@ pub struct Roster {
     pub rooms: Vec<Room>,
     /// Continuous presence.
     pub presence: Vec<Presence>,
+    /// Skills that must be inside.
+    pub skill_cover: Vec<SkillCover>,
     /// Timed tasks.
     pub tasks: Vec<Task>,
     /// Doffing lanes.

@@ -94,6 +94,8 @@ rules! {
     D4: "continuous presence",
     /// Timed tasks.
     D5: "timed tasks",
+    /// Skill cover.
+    D6: "skill cover",
     /// Breaks.
     F3: "breaks",
     /// The gap between shifts.

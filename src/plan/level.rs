@@ -9,6 +9,8 @@ pub enum Level {
     LongestStretch(u32),
     /// 4: must-do tasks not done.
     MustMissed,
+    /// 4: minutes times people by which skills are missing inside.
+    SkillMissing,
     /// 4: minutes after the wanted time, must-do tasks done.
     MustLate,
     /// 5: wanted tasks not done.
@@ -40,9 +42,12 @@ impl Level {
     #[must_use]
     pub const fn is_care(self) -> bool {
         match self {
-            Self::Uncovered(_) | Self::LongestStretch(_) | Self::MustMissed | Self::MustLate | Self::WantedMissed => {
-                true
-            }
+            Self::Uncovered(_)
+            | Self::LongestStretch(_)
+            | Self::MustMissed
+            | Self::SkillMissing
+            | Self::MustLate
+            | Self::WantedMissed => true,
             Self::Removals
             | Self::HelperRemovals
             | Self::LargestWear

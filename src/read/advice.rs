@@ -93,6 +93,12 @@ fn skills(night: &Night, roster: &Record, out: &mut Mistakes) {
             out.add(table.spot_of("skill"), Mistake::Advice(Advice::NoSkill { skill: skill.clone() }));
         }
     }
+    for (cover, table) in night.roster.skill_cover.iter().zip(roster.tables("skill_cover")) {
+        if !held.contains(&cover.skill) {
+            let skill = cover.skill.clone();
+            out.add(table.spot_of("skill"), Mistake::Advice(Advice::NoSkillCover { skill }));
+        }
+    }
 }
 
 /// Whether a person may act in a role at some minute of the shift.

@@ -156,6 +156,12 @@ pub(super) enum StretchMistake {
         when: String,
         people: (u32, u32),
     },
+    SkillTwice {
+        room: String,
+        skill: String,
+        when: String,
+        people: (u32, u32),
+    },
     WindowTooShort {
         task: String,
         length: Minutes,
@@ -233,6 +239,7 @@ pub(super) enum Advice {
     GapTooShort { person: String, earliest: String },
     MoreThanRoom { noun: String, people: u32, room: String, most: u32 },
     NoSkill { skill: String },
+    NoSkillCover { skill: String },
 }
 
 /// How much a finding weighs.
@@ -295,6 +302,7 @@ impl Advice {
             | Self::NoLane
             | Self::GapTooShort { .. }
             | Self::NoSkill { .. }
+            | Self::NoSkillCover { .. }
             | Self::MoreThanRoom { .. } => Severity::Warning,
             Self::Example { .. }
             | Self::SignOffEnds { .. }

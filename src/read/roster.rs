@@ -13,6 +13,7 @@ use super::names::{self, Names};
 use super::people;
 use super::record::Record;
 use super::shape::{self, Shaper};
+use super::skill_cover;
 use super::source::{At, File, Source};
 use super::stock;
 use super::time::{Wall, written};
@@ -74,6 +75,7 @@ fn check_and_build(
     };
     let persons = people::read(record, &context, out);
     let presence = demand::presence(record, &context, out);
+    let skill_cover = skill_cover::read(record, &context, out);
     let tasks = demand::tasks(record, &context, out);
     let lanes = lanes(record, &context, out);
     let kits = stock::kits(record, &context, out);
@@ -91,6 +93,7 @@ fn check_and_build(
         people: persons?,
         rooms: record.tables("room").iter().map(room).collect::<Option<_>>()?,
         presence: presence?,
+        skill_cover: skill_cover?,
         tasks: tasks?,
         lanes: lanes?,
         kits: kits?,

@@ -149,6 +149,7 @@ pub fn roster() -> Roster {
         people: IDS.map(person).to_vec(),
         rooms: vec![Room { id: "1".into(), max_inside: 4 }],
         presence: vec![],
+        skill_cover: vec![],
         tasks: vec![],
         lanes: vec![lane("1"), lane("2")],
         kits: vec![kit(F), kit(D)],

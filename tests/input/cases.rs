@@ -205,6 +205,20 @@ pub const ROOMS: &[Case] = &[
     case("no room for relief", &[roster("max_inside = 4", "max_inside = 2")]),
     case("a room for fewer than may be inside", &[roster("max_inside = 4", "max_inside = 1")]),
     case("more people than the room holds", &[roster("people = 2\nclass", "people = 6\nclass")]),
+    case(
+        "one skill asked for twice",
+        &[roster(
+            FIRST_LANE,
+            "[[skill_cover]]\nroom = \"1\"\nfrom = \"2031-03-04T20:00\"\nto = \"2031-03-04T22:00\"\nskill = \"line\"\npeople = 1\n[[skill_cover]]\nroom = \"1\"\nfrom = \"2031-03-04T21:00\"\nto = \"2031-03-04T23:00\"\nskill = \"line\"\npeople = 2\n[[lane]]\nid = \"1\"\n",
+        )],
+    ),
+    case(
+        "skill cover outside the shift",
+        &[roster(
+            FIRST_LANE,
+            "[[skill_cover]]\nroom = \"1\"\nfrom = \"2031-03-04T17:00\"\nto = \"2031-03-04T22:00\"\nskill = \"line\"\npeople = 1\n[[lane]]\nid = \"1\"\n",
+        )],
+    ),
     case("a task for more people than the room holds", &[roster("people = 2\nskill", "people = 6\nskill")]),
     case("kits without sizes", &[roster("size = \"M\"\ncount = 14", "count = 14")]),
     case("more kept back than there are", &[roster("reserve = 2", "reserve = 20")]),
@@ -309,6 +323,20 @@ pub const ADVICE: &[Case] = &[
         &[roster("last_off_duty = \"2031-03-04T07:30\"", "last_off_duty = \"2031-03-04T08:10\"")],
     ),
     case("a skill that nobody has", &[roster("skill = \"line\"", "skill = \"lime\"")]),
+    case(
+        "skill cover of a skill that nobody has",
+        &[roster(
+            FIRST_LANE,
+            "[[skill_cover]]\nroom = \"1\"\nfrom = \"2031-03-04T20:00\"\nto = \"2031-03-04T22:00\"\nskill = \"lime\"\npeople = 1\n[[lane]]\nid = \"1\"\n",
+        )],
+    ),
+    case(
+        "more with a skill than a room holds",
+        &[roster(
+            FIRST_LANE,
+            "[[skill_cover]]\nroom = \"1\"\nfrom = \"2031-03-04T20:00\"\nto = \"2031-03-04T22:00\"\nskill = \"line\"\npeople = 5\n[[lane]]\nid = \"1\"\n",
+        )],
+    ),
     case(
         "supervised, and no preceptor tonight",
         &[roster("{ roles = [\"entrant\"], valid", "{ roles = [\"supervised-entrant\"], valid")],

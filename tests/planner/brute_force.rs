@@ -124,6 +124,7 @@ families! {
     kept_apart: "kept apart",
     kits: "kits",
     tasks: "tasks",
+    skill_cover: "skill cover",
     two_rooms: "two rooms",
     two_ensembles: "two ensembles",
     a_bit_of_everything: "a bit of everything",

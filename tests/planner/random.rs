@@ -2,8 +2,8 @@
 
 use anteroom::night::{
     Apart, Breaks, CleanDuty, CleanedBy, EnsembleIx, ExcludedPair, FitTest, KitSize, KitStock, LastRemoval, Minutes,
-    Need, Night, PersonIx, Presence, RespiratorStock, Role, Room, RoomIx, SignOff, Span, Task, Watching, WearFrom,
-    WornIn,
+    Need, Night, PersonIx, Presence, RespiratorStock, Role, Room, RoomIx, SignOff, SkillCover, Span, Task, Watching,
+    WearFrom, WornIn,
 };
 
 use crate::nights::{D, F, add_lanes, add_people, day, doffing_kit, empty_night, room_ensemble, t};
@@ -188,6 +188,7 @@ pub const FAMILIES: &[Family] = &[
     Family { name: "kept apart", make: apart, turn_off: apart_off },
     Family { name: "kits", make: kits, turn_off: kits_off },
     Family { name: "tasks", make: tasks, turn_off: tasks_off },
+    Family { name: "skill cover", make: skill_cover, turn_off: skill_cover_off },
     Family { name: "two rooms", make: two_rooms, turn_off: two_rooms_off },
     Family { name: "two ensembles", make: two_ensembles, turn_off: two_ensembles_off },
     Family { name: "a bit of everything", make: mixture, turn_off: mixture_off },
@@ -638,6 +639,37 @@ fn tasks_off(night: &mut Night) {
         task.skill = None;
         task.same_people = false;
         task.extra = false;
+    }
+}
+
+fn skill_cover(tiny: &mut Tiny) {
+    match tiny.dice.roll(1, 3) {
+        1 => tiny.night.roster.presence.clear(),
+        2 => tasks(tiny),
+        _ => tiny.one_more(&[Role::Entrant]),
+    }
+    for person in &mut tiny.night.roster.people {
+        for skill in ["airway", "lines"] {
+            if tiny.dice.once_in(2) && !person.skills.iter().any(|own| own == skill) {
+                person.skills.push(skill.into());
+            }
+        }
+    }
+    for skill in ["airway", "lines"] {
+        let from = tiny.dice.roll(1, 3);
+        let to = tiny.dice.roll(from + 1, tiny.slots - 1);
+        let mut span = tiny.span(from, to);
+        // A stretch need not keep to the grid.
+        span.to = span.to + Minutes(tiny.dice.roll(0, 1) * 7);
+        let people = tiny.dice.count(1, 2);
+        tiny.night.roster.skill_cover.push(SkillCover { room: RoomIx(0), span, skill: skill.into(), people });
+    }
+}
+
+/// Anybody will do.
+fn skill_cover_off(night: &mut Night) {
+    for person in &mut night.roster.people {
+        person.skills = vec!["airway".into(), "lines".into()];
     }
 }
 

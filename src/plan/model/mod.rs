@@ -11,6 +11,7 @@ mod objective;
 mod people;
 mod removals;
 mod rooms;
+mod skills;
 mod stock;
 mod supervised;
 
@@ -95,6 +96,8 @@ pub struct Model {
     pub rooms: Vec<Room>,
     /// For each task of the roster: its possible starts.
     pub tasks: Vec<Vec<(Slot, Col)>>,
+    /// People with a skill missing in one slot of a room, and the minutes of it that are asked for.
+    pub skills: Vec<(Col, i64)>,
 }
 
 impl Model {
@@ -108,8 +111,8 @@ impl Model {
         ensembles.sort_unstable();
         ensembles.dedup();
         let program = Program::default();
-        let (duties, rooms, tasks) = (vec![], vec![], vec![]);
-        let mut model = Self { grid, grouping, program, groups, lanes, ensembles, duties, rooms, tasks };
+        let (duties, rooms, tasks, skills) = (vec![], vec![], vec![], vec![]);
+        let mut model = Self { grid, grouping, program, groups, lanes, ensembles, duties, rooms, tasks, skills };
         model.add_duties(night);
         model.add_people_rows(night);
         match grouping {
@@ -122,6 +125,7 @@ impl Model {
         model.add_rooms(night);
         model.add_preceptor_rows(night);
         model.add_tasks(night);
+        model.add_skill_rows(night);
         model.add_stock_rows(night);
         model
     }

@@ -22,6 +22,11 @@ pub(in crate::read) static ROSTER: Keys = Keys {
         optional("person", Kind::Tables(&PERSON_KEYS), "one person; at most 500"),
         optional("room", Kind::Tables(&ROOM), "one patient room"),
         optional("presence", Kind::Tables(&PRESENCE), "people that are to be inside a room all the time"),
+        optional(
+            "skill_cover",
+            Kind::Tables(&SKILL_COVER),
+            "people with a skill that are to be inside a room all the time",
+        ),
         optional("task", Kind::Tables(&TASK), "something to be done inside, at a time or in a window"),
         optional("lane", Kind::Tables(&LANE), "one doffing lane"),
         optional("closure", Kind::Tables(&CLOSURE), "a lane that is shut for a while"),
@@ -107,6 +112,17 @@ static PRESENCE: Keys = Keys {
         key("to", Kind::Time, "the end, in the shift"),
         key("people", AT_LEAST_ONE, "how many"),
         key("class", Kind::Whole(1, 9), "acuity class set by the unit: 1 is covered before 2, strictly"),
+    ],
+};
+
+static SKILL_COVER: Keys = Keys {
+    head: "[[skill_cover]]",
+    keys: &[
+        key("room", ID, "the room"),
+        key("from", Kind::Time, "the start, in the shift"),
+        key("to", Kind::Time, "the end, in the shift"),
+        key("skill", ID, "the skill, as people's skills name it"),
+        key("people", AT_LEAST_ONE, "how many of those inside have it, at least"),
     ],
 };
 

@@ -148,6 +148,12 @@ pub(super) fn advice_words(advice: &Advice) -> Words {
             "The task can never be done.",
             "Correct the word, or add it to someone's skills.",
         ),
+        Advice::NoSkillCover { skill } => words(
+            "no-skill-cover",
+            format!("no one on the roster has the skill {}.", quoted(skill)),
+            "It will be missing all the time it is asked for.",
+            "Correct the word, or add it to someone's skills.",
+        ),
         Advice::MoreThanRoom { noun, people, room, most } => words(
             "more-than-room",
             format!("{noun} needs {people} inside room {}; maximum is {most}.", quoted(room)),

@@ -132,6 +132,7 @@ pub struct GapShape {
     pub to: String,
     pub room: String,
     pub class: Option<u32>,
+    pub skill: Option<String>,
     pub task: Option<String>,
     pub what: String,
     pub required: Option<u32>,

@@ -2,7 +2,7 @@
 
 use std::collections::BTreeSet;
 
-use anteroom::night::{Minute, Need, Night, RoomIx, Task, TaskDone, TaskIx};
+use anteroom::night::{Minute, Need, Night, RoomIx, SkillCover, Task, TaskDone, TaskIx};
 use anteroom::plan::Level;
 
 use super::helpers::Cost;
@@ -16,7 +16,13 @@ fn levels(night: &Night) -> Vec<Level> {
     let mut levels: Vec<Level> = classes.iter().map(|&c| Level::Uncovered(c)).collect();
     levels.extend(classes.iter().map(|&c| Level::LongestStretch(c)));
     if wants(Need::Must) {
-        levels.extend([Level::MustMissed, Level::MustLate]);
+        levels.push(Level::MustMissed);
+    }
+    if !night.roster.skill_cover.is_empty() {
+        levels.push(Level::SkillMissing);
+    }
+    if wants(Need::Must) {
+        levels.push(Level::MustLate);
     }
     if wants(Need::Wanted) {
         levels.push(Level::WantedMissed);
@@ -38,6 +44,7 @@ pub fn of_entries(night: &Night, set: &[Visit]) -> Vec<i64> {
         Level::Uncovered(class) => uncovered(night, set, class).0,
         Level::LongestStretch(class) => uncovered(night, set, class).1,
         Level::MustMissed => missed(Need::Must),
+        Level::SkillMissing => skill_missing(night, set),
         Level::MustLate => done.iter().filter(|d| night.roster.tasks[d.task.0].need == Need::Must).map(late).sum(),
         Level::WantedMissed => missed(Need::Wanted),
         _ => i64::try_from(set.len()).expect("a few entries"),
@@ -70,6 +77,17 @@ fn uncovered(night: &Night, set: &[Visit], class: u32) -> (i64, i64) {
         }
     }
     (total, longest)
+}
+
+/// People with a skill missing, minute by minute (D6).
+fn skill_missing(night: &Night, set: &[Visit]) -> i64 {
+    let missing = |cover: &SkillCover, at| {
+        let able: Vec<Visit> =
+            set.iter().filter(|v| night.roster.people[v.person].skills.contains(&cover.skill)).copied().collect();
+        (i64::from(cover.people) - inside(&able, cover.room.0, at)).max(0)
+    };
+    let covers = night.roster.skill_cover.iter();
+    covers.map(|c| (c.span.from.0..c.span.to.0).map(|at| missing(c, at)).sum::<i64>()).sum()
 }
 
 fn inside(set: &[Visit], room: usize, at: i64) -> i64 {
