@@ -39,6 +39,7 @@ const fn page(rule: Rule) -> &'static Page {
         Rule::B4 => &rest::B4,
         Rule::B5 => &rest::B5,
         Rule::B6 => &wear::B6,
+        Rule::B8 => &entry::B8,
         Rule::B9 => &entry::B9,
         Rule::C1 => &removal::C1,
         Rule::C2 => &removal::C2,

@@ -22,6 +22,7 @@ const RULES: &[fn(&Facts, &mut Faults)] = &[
     duties::one_at_a_time,
     duties::one_way,
     entry::in_order,
+    entry::not_too_many,
     entry::shortest_stay,
     wear::continuous,
     wear::cumulative,

@@ -21,6 +21,9 @@ const NOT_BUILT: &[(&str, &str)] = &[
 pub(super) fn not_checked(limits: &ConstraintSet) -> Vec<NotChecked> {
     let none = "the unit's constraint set says none";
     let mut list: Vec<(&str, &str)> = NOT_BUILT.to_vec();
+    if limits.entries_max.is_none() {
+        list.push(("B8 entries of one person in the shift", none));
+    }
     if limits.watching.is_none() {
         list.push(("C11 longest watch", none));
     }

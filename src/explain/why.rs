@@ -121,6 +121,7 @@ fn reason(rule: Rule) -> &'static str {
         Rule::B4 => "at rest",
         Rule::B5 => "in recovery or rest",
         Rule::B6 => "wear of the shift used up",
+        Rule::B8 => "entries of the shift used up",
         Rule::C11 => "watching too long",
         Rule::F3 => "on break",
         Rule::F4 => "gap since last shift",
@@ -307,6 +308,7 @@ fn concerns_person(rule: Rule) -> bool {
         | Rule::B4
         | Rule::B5
         | Rule::B6
+        | Rule::B8
         | Rule::C10
         | Rule::C11
         | Rule::F4

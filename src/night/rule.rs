@@ -62,6 +62,8 @@ rules! {
     B5: "recovery after removal",
     /// Cumulative wear.
     B6: "wear in the shift",
+    /// Entries of one person in a shift.
+    B8: "entries in the shift",
     /// The shortest useful stay.
     B9: "shortest useful stay",
     /// Every removal watched, one observer to one person.

@@ -346,6 +346,19 @@ fn f3_breaks_lie_in_the_windows_and_not_too_far_apart() {
 }
 
 #[test]
+fn b8_entries_of_one_person_in_a_shift() {
+    let mut night = plain_night();
+    let rota = || rota_of(pair(KB, MR, 40, 120).into_iter().chain(pair(KB, JT, 270, 350)));
+    accepted(&night, &rota());
+    night.limits.entries_max = Some(2);
+    accepted(&night, &rota());
+    night.limits.entries_max = Some(1);
+    let faults = refused(&night, &rota(), &[Rule::B8]);
+    assert_eq!((faults.len(), faults[0].by, faults[0].span), (1, Some(By::Count(1)), span(270, 370)));
+    assert_eq!(faults[0].what, "KB makes 2 entries, 1 more than the 1 allowed.");
+}
+
+#[test]
 fn f4_the_gap_runs_from_the_actual_off_duty() {
     // Off 08:10, 11 h: not before 19:10. Minute 10 of this night.
     let mut night = plain_night();

@@ -116,6 +116,7 @@ pub fn limits() -> ConstraintSet {
         changeover: Minutes(5),
         shower: Minutes(15),
         shift_gap: Minutes(11 * 60),
+        entries_max: None,
         inside_rest: vec![CleanDuty::DonningObserver],
         min_inside: 2,
         overlap: Minutes(10),

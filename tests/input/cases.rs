@@ -55,6 +55,8 @@ pub const TEXT: &[Case] = &[
     case("a key that means nothing here", &[roster("[[lane]]", "[[lane]]\ncolour = \"red\"")]),
     case("a key in the wrong table", &[limits("[wear]", "[wear]\nshower_min = 5")]),
     case("a key that belongs at the top", &[roster(FIRST_LANE, "[[lane]]\nid = \"1\"\nzone = \"UTC\"\n")]),
+    case("no word about entries in a shift", &[limits("entries_max = 2\n", "")]),
+    case("no entries at all", &[limits("entries_max = 2", "entries_max = 0")]),
     case("hours for minutes in the key", &[limits("max_wear_min = 180", "max_wear_h = 3")]),
     case("no unit in the key", &[limits("max_wear_min = 180", "max_wear = 180")]),
     case("minutes for hours in the key", &[limits("shift_gap_h = 11", "shift_gap_min = 660")]),

@@ -98,6 +98,7 @@ pub fn limits() -> ConstraintSet {
         changeover: Minutes(5),
         shower: Minutes(15),
         shift_gap: Minutes(660),
+        entries_max: Some(2),
         inside_rest: vec![CleanDuty::DonningObserver],
         min_inside: 2,
         overlap: Minutes(10),

@@ -100,6 +100,7 @@ families! {
     rest: "rest",
     recovery_and_duties_inside_rest: "recovery and duties inside rest",
     cumulative_wear: "cumulative wear",
+    entries_in_the_shift: "entries in the shift",
     personal_limits: "personal limits",
     carried_in: "carried in",
     relief_overlap: "relief overlap",

@@ -75,6 +75,7 @@ pub fn empty_night(grid: i64, length: i64, room: Ensemble, doffing: Ensemble) ->
         changeover: Minutes(0),
         shower: Minutes(0),
         shift_gap: Minutes(0),
+        entries_max: None,
         inside_rest: vec![],
         min_inside: 1,
         overlap: Minutes(0),

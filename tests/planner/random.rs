@@ -164,6 +164,7 @@ pub const FAMILIES: &[Family] = &[
     Family { name: "rest", make: rest, turn_off: rest_off },
     Family { name: "recovery and duties inside rest", make: recovery, turn_off: recovery_off },
     Family { name: "cumulative wear", make: cumulative, turn_off: cumulative_off },
+    Family { name: "entries in the shift", make: entries, turn_off: entries_off },
     Family { name: "personal limits", make: personal, turn_off: personal_off },
     Family { name: "carried in", make: carried_in, turn_off: carried_in_off },
     Family { name: "relief overlap", make: overlap, turn_off: overlap_off },
@@ -239,6 +240,21 @@ fn cumulative(tiny: &mut Tiny) {
 
 fn cumulative_off(night: &mut Night) {
     night.limits.cumulative_wear = Minutes(10_000);
+}
+
+fn entries(tiny: &mut Tiny) {
+    tiny.night.limits.entries_max = Some(1);
+    tiny.night.limits.ensembles[F.0].max_wear = tiny.rolled(2, 3);
+    match tiny.dice.roll(1, 3) {
+        1 => tiny.one_more(&[Role::Entrant]),
+        2 => tiny.night.limits.waiting_places = 1,
+        // Two, where a night of short entries could hold three.
+        _ => tiny.night.limits.entries_max = Some(2),
+    }
+}
+
+fn entries_off(night: &mut Night) {
+    night.limits.entries_max = None;
 }
 
 fn personal(tiny: &mut Tiny) {

@@ -7,6 +7,7 @@
 
 mod breaks;
 mod duties;
+mod entries;
 mod objective;
 mod people;
 mod removals;
@@ -115,6 +116,7 @@ impl Model {
         let mut model = Self { grid, grouping, program, groups, lanes, ensembles, duties, rooms, tasks, skills };
         model.add_duties(night);
         model.add_people_rows(night);
+        model.add_entries_rows(night);
         match grouping {
             Grouping::Entrants => model.add_lane_rows(night),
             Grouping::Alike | Grouping::Single => {

@@ -79,6 +79,9 @@ impl<'a> Visits<'a> {
 
     /// Sequences of entries of one person.
     fn extend(&self, person: usize, single: &[Visit], sequence: &mut Vec<Visit>, nights: &mut Vec<Vec<Visit>>) {
+        if self.night.limits.entries_max.is_some_and(|most| sequence.len() >= most as usize) {
+            return;
+        }
         for next in single {
             let rested = |last: &Visit| next.don >= last.off + self.people.rest(person, last.ensemble, next.ensemble);
             let worn: i64 = sequence.iter().chain([next]).map(|v| v.centi).sum();
