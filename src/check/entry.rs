@@ -26,6 +26,30 @@ pub(super) const B9: Page = Page {
              figure is the unit's.",
 };
 
+pub(super) const B8: Page = Page {
+    does: "Nobody makes more entries in a shift than the unit allows.",
+    why: "Each entry costs its wearer a donning, heat and a removal, however short it is.",
+    formula: "entries of one person on the rota <= n",
+    counts: "Entries over. Spells on post in a doffing-area kit are no entries.",
+    source: COMMON_PRACTICE,
+};
+
+/// B8 for every person.
+pub(super) fn not_too_many(facts: &Facts, faults: &mut Faults) {
+    let Some(most) = facts.limits.entries_max else { return };
+    let allowed = usize::try_from(most).unwrap_or(usize::MAX);
+    for person in facts.roster.person_indices() {
+        let mut own: Vec<_> = facts.rota.entries.iter().filter(|e| e.person == person).collect();
+        own.sort_by_key(|e| (e.don, e.off));
+        let Some(first_over) = own.get(allowed) else { continue };
+        let over = u32::try_from(own.len() - allowed).unwrap_or(u32::MAX);
+        let dressed = Span::new(first_over.don, first_over.off);
+        faults.add(Rule::B8, dressed, &[person], Some(By::Count(over)), || {
+            format!("{} makes {} entries, {over} more than the {most} allowed.", facts.id(person), own.len())
+        });
+    }
+}
+
 /// B1 for every entry and every spell on post.
 pub(super) fn in_order(facts: &Facts, faults: &mut Faults) {
     for wear in &facts.wears {

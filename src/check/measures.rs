@@ -4,16 +4,22 @@ use std::collections::BTreeMap;
 
 use super::facts::{Facts, Kind, Wear};
 use super::low_hours::latest_off;
-use super::{Measures, Shortage, TaskOutcome, pins};
+use super::{Measures, Shortage, SkillShortage, TaskOutcome, pins};
 use crate::night::{Entry, Minute, Minutes, Need, PersonIx, RoomIx, TaskIx};
 
 /// The measures of a rota from its shortages and tasks.
-pub(super) fn measured(facts: &Facts, shortages: &[Shortage], tasks: &[(TaskIx, TaskOutcome)]) -> Measures {
+pub(super) fn measured(
+    facts: &Facts,
+    shortages: &[Shortage],
+    skills: &[SkillShortage],
+    tasks: &[(TaskIx, TaskOutcome)],
+) -> Measures {
     let classes = || facts.roster.presence.iter().map(|p| (p.class, Minutes::ZERO)).collect::<BTreeMap<_, _>>();
     let mut measures = Measures {
         pins_missed: count(pins::kept(facts).iter().filter(|kept| !**kept).count()),
         uncovered: classes(),
         longest: classes(),
+        skill_missing: skills.iter().map(|s| Minutes(i64::from(s.required - s.present) * s.span.length().0)).sum(),
         removals: count(facts.rota.entries.len()),
         helper_removals: count(facts.rota.posts.len()),
         spare_short: entries(facts).map(|(entry, wear)| spare_short(facts, entry, wear)).sum(),

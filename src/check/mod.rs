@@ -25,7 +25,9 @@ mod rest;
 mod review;
 mod room;
 mod sign_off;
+mod skill;
 mod stock;
+mod supervised;
 mod sweep;
 mod tasks;
 mod unchecked;
@@ -75,6 +77,21 @@ pub struct Shortage {
     pub present: u32,
 }
 
+/// People with a skill fewer than are asked for, for as long as the shortage stays the same (D6).
+#[derive(Clone, PartialEq, Eq, PartialOrd, Ord, Debug)]
+pub struct SkillShortage {
+    /// When.
+    pub span: Span,
+    /// Where.
+    pub room: RoomIx,
+    /// Which skill.
+    pub skill: String,
+    /// People with it asked for.
+    pub required: u32,
+    /// People with it inside.
+    pub present: u32,
+}
+
 /// The rota's value at each level of the objective (trade page 5.3), as the replay counts it.
 #[derive(Clone, PartialEq, Eq, Debug, Default)]
 pub struct Measures {
@@ -86,6 +103,8 @@ pub struct Measures {
     pub longest: BTreeMap<u32, Minutes>,
     /// Level 4: must-do tasks not done.
     pub must_missed: u32,
+    /// Level 4: minutes times people by which skills are missing inside.
+    pub skill_missing: Minutes,
     /// Level 4: minutes after the wanted start, summed over must-do tasks done.
     pub must_late: Minutes,
     /// Level 5: wanted tasks not done.
@@ -138,6 +157,8 @@ pub struct Review {
     pub faults: Vec<Fault>,
     /// Presence gaps in order of class, then time, then room.
     pub shortages: Vec<Shortage>,
+    /// Skills missing inside, in order of time, then room.
+    pub skill_shortages: Vec<SkillShortage>,
     /// Every task of the roster, in its order.
     pub tasks: Vec<(TaskIx, TaskOutcome)>,
     /// Every pin of the roster, in its order, and whether it is kept.

@@ -6,7 +6,7 @@ use super::{
     apart, available, breaks, donning, duties, entry, helpers, lanes, low_hours, outby, pins, presence, removal, rest,
     room,
 };
-use super::{sign_off, stock, tasks, watching, wear};
+use super::{sign_off, skill, stock, supervised, tasks, watching, wear};
 use crate::night::Rule;
 
 /// One rule in words, under fixed headings. The text stands beside the code that checks it.
@@ -32,6 +32,7 @@ const fn page(rule: Rule) -> &'static Page {
         Rule::A2 => &sign_off::A2,
         Rule::A3 => &available::A3,
         Rule::A4 => &available::A4,
+        Rule::A5 => &supervised::A5,
         Rule::A6 => &apart::A6,
         Rule::A7 => &duties::A7,
         Rule::A8 => &wear::A8,
@@ -41,6 +42,7 @@ const fn page(rule: Rule) -> &'static Page {
         Rule::B4 => &rest::B4,
         Rule::B5 => &rest::B5,
         Rule::B6 => &wear::B6,
+        Rule::B8 => &entry::B8,
         Rule::B9 => &entry::B9,
         Rule::B10 => &low_hours::B10,
         Rule::C1 => &removal::C1,
@@ -58,6 +60,7 @@ const fn page(rule: Rule) -> &'static Page {
         Rule::D3 => &room::D3,
         Rule::D4 => &presence::D4,
         Rule::D5 => &tasks::D5,
+        Rule::D6 => &skill::D6,
         Rule::F3 => &breaks::F3,
         Rule::F4 => &available::F4,
         Rule::G1 => &stock::G1,

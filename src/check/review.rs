@@ -8,20 +8,22 @@ use super::{
     apart, available, breaks, donning, duties, entry, helpers, lanes, low_hours, measures, outby, pins, presence,
     removal, rest,
 };
-use super::{room, sign_off, stock, tasks, unchecked, watching, wear};
+use super::{room, sign_off, skill, stock, supervised, tasks, unchecked, watching, wear};
 use crate::night::{Night, PinIx, Rota};
 
-/// Every rule, each in the function that knows it. D4 is no fault: see [`presence`].
+/// Every rule, each in the function that knows it. D4 and D6 are no faults: see [`presence`] and [`skill`].
 const RULES: &[fn(&Facts, &mut Faults)] = &[
     sign_off::signed_off,
     sign_off::fitted,
     available::on_duty,
     available::flags,
     available::shift_gap,
+    supervised::beside_preceptor,
     apart::kept_apart,
     duties::one_at_a_time,
     duties::one_way,
     entry::in_order,
+    entry::not_too_many,
     entry::shortest_stay,
     wear::continuous,
     low_hours::shorter_wear,
@@ -58,11 +60,12 @@ pub fn review(night: &Night, rota: &Rota) -> Review {
         rule(&facts, &mut faults);
     }
     let shortages = presence::shortages(&facts);
+    let skill_shortages = skill::shortages(&facts);
     let tasks = tasks::outcomes(&facts);
-    let measures = measures::measured(&facts, &shortages, &tasks);
+    let measures = measures::measured(&facts, &shortages, &skill_shortages, &tasks);
     let pins = pins::kept(&facts).into_iter().enumerate().map(|(ix, kept)| (PinIx(ix), kept)).collect();
     let not_checked = unchecked::not_checked(&night.limits);
-    Review { faults: faults.in_order(), shortages, tasks, pins, measures, not_checked }
+    Review { faults: faults.in_order(), shortages, skill_shortages, tasks, pins, measures, not_checked }
 }
 
 /// Whether `rota` breaks no rule: as [`review`] would say, without the sentences.
@@ -85,5 +88,5 @@ pub fn is_clean(night: &Night, rota: &Rota) -> bool {
 pub fn measure(night: &Night, rota: &Rota) -> Measures {
     let rota = within_reach(night, rota);
     let facts = Facts::of(night, &rota);
-    measures::measured(&facts, &presence::shortages(&facts), &tasks::outcomes(&facts))
+    measures::measured(&facts, &presence::shortages(&facts), &skill::shortages(&facts), &tasks::outcomes(&facts))
 }

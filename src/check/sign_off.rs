@@ -48,7 +48,7 @@ pub(super) fn signed_off(facts: &Facts, faults: &mut Faults) {
 
 fn worn_as(facts: &Facts, wear: &Wear) -> Role {
     match wear.of {
-        Of::Entry(_) => Role::Entrant,
+        Of::Entry(_) => facts.roster.enters_as(wear.person),
         Of::Post(p) => match facts.rota.posts[p].role {
             PostRole::Assistant => Role::Assistant,
             PostRole::Observer => Role::DoffingObserver,

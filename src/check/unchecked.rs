@@ -5,10 +5,8 @@ use crate::night::ConstraintSet;
 
 /// Rules that the trade has and this release does not, and why.
 const NOT_BUILT: &[(&str, &str)] = &[
-    ("A5 supervised entrants with their preceptor", "not built yet"),
     ("B7, F8 wear over 24 hours and 7 days, nights and hours in a row", "no log was read"),
     ("C8 early-exit cover at every minute", "not built yet"),
-    ("D6 skill cover of presence", "not built yet; the skills of timed tasks are checked"),
     ("E1 standby responders", "not built yet"),
     ("F1 handover huddle", "not built yet; lanes, helpers and room maximum are checked across crews"),
     ("F2 shower places", "not built yet; the time to shower is checked (A3)"),
@@ -21,6 +19,9 @@ const NOT_BUILT: &[(&str, &str)] = &[
 pub(super) fn not_checked(limits: &ConstraintSet) -> Vec<NotChecked> {
     let none = "the unit's constraint set says none";
     let mut list: Vec<(&str, &str)> = NOT_BUILT.to_vec();
+    if limits.entries_max.is_none() {
+        list.push(("B8 entries of one person in the shift", none));
+    }
     if limits.low_hours.is_none() {
         list.push(("B10 low hours", none));
     }

@@ -110,6 +110,7 @@ fn changes(night: &Night, short: Short) -> Vec<Change> {
 struct Missed {
     uncovered: i64,
     must: i64,
+    skill: i64,
     wanted: i64,
     pins: i64,
 }
@@ -124,11 +125,12 @@ impl Missed {
         };
         let uncovered = review.measures.uncovered.values().map(|m| m.0).sum();
         let pins = i64::from(review.measures.pins_missed);
-        Self { uncovered, must: missed(Need::Must), wanted: missed(Need::Wanted), pins }
+        let skill = review.measures.skill_missing.0;
+        Self { uncovered, must: missed(Need::Must), skill, wanted: missed(Need::Wanted), pins }
     }
 
     fn weight(&self) -> i64 {
-        self.uncovered + (self.pins + self.must) * MUST_COUNTS + self.wanted * WANTED_COUNTS
+        self.uncovered + (self.pins + self.must) * MUST_COUNTS + self.skill + self.wanted * WANTED_COUNTS
     }
 }
 
@@ -141,16 +143,14 @@ fn closes(night: &Night, rota: &Rota, before: &Missed, change: Change, gaps: &[G
     let Some(mended) = mend(&changed, rota, around, target) else { return false };
     let after = review(&changed, &mended);
     let missed = Missed::of(&changed, &after);
-    let no_worse = missed.uncovered <= before.uncovered
-        && missed.must <= before.must
-        && missed.wanted <= before.wanted
-        && missed.pins <= before.pins;
+    let care = missed.pins <= before.pins && missed.uncovered <= before.uncovered && missed.must <= before.must;
+    let no_worse = care && missed.skill <= before.skill && missed.wanted <= before.wanted;
     after.faults.is_empty() && no_worse && gaps.iter().all(|gap| !still_there(&after, gap))
 }
 
 fn weight(night: &Night, gap: &Gap) -> i64 {
     match (gap.severity, gap.short, gap.task) {
-        (Severity::PatientAlone, Some((needed, inside)), _) => {
+        (Severity::PatientAlone | Severity::SkillMissing, Some((needed, inside)), _) => {
             gap.span.length().0 * i64::from(needed - inside.min(needed))
         }
         (_, _, Some(task)) if night.roster.tasks[task.0].need == Need::Must => MUST_COUNTS,
@@ -160,9 +160,13 @@ fn weight(night: &Night, gap: &Gap) -> i64 {
 }
 
 fn still_there(after: &Review, gap: &Gap) -> bool {
-    match gap.task {
-        Some(task) => after.tasks.contains(&(task, TaskOutcome::Missed)),
-        None => after.shortages.iter().any(|s| s.room == gap.room && s.span.overlaps(gap.span)),
+    match (gap.task, &gap.skill) {
+        (Some(task), _) => after.tasks.contains(&(task, TaskOutcome::Missed)),
+        (None, Some(skill)) => {
+            let mut missing = after.skill_shortages.iter().filter(|s| s.room == gap.room && s.skill == *skill);
+            missing.any(|s| s.span.overlaps(gap.span))
+        }
+        (None, None) => after.shortages.iter().any(|s| s.room == gap.room && s.span.overlaps(gap.span)),
     }
 }
 
@@ -199,19 +203,21 @@ fn changed(night: &Night, change: Change, when: Span) -> Night {
     night
 }
 
-/// One more person who holds one role (an observer watches donnings too), is
-/// rested, and wears the size there is most of.
+/// One more person who holds one role (an observer watches donnings too, a
+/// preceptor enters), is rested, and wears the size there is most of.
 fn add_person(night: &mut Night, role: Role, when: Span) {
     let day = night.roster.clock.date(when.to);
     let valid_through = day.checked_add_days(Days::new(1)).unwrap_or(day);
     let roles = match role {
         Role::DoffingObserver => vec![Role::DoffingObserver, Role::DonningObserver],
+        Role::Preceptor => vec![Role::Preceptor, Role::Entrant],
         other => vec![other],
     };
-    let mut skills: Vec<String> = night.roster.tasks.iter().filter_map(|t| t.skill.clone()).collect();
+    let cover = night.roster.skill_cover.iter().map(|c| c.skill.clone());
+    let mut skills: Vec<String> = night.roster.tasks.iter().filter_map(|t| t.skill.clone()).chain(cover).collect();
     skills.sort();
     skills.dedup();
-    let worn = if role == Role::Entrant { WornIn::Room } else { WornIn::DoffingArea };
+    let worn = if matches!(role, Role::Entrant | Role::Preceptor) { WornIn::Room } else { WornIn::DoffingArea };
     let ensembles = (0..night.limits.ensembles.len()).map(EnsembleIx);
     let kits = ensembles.filter(|&e| night.limits.ensemble(e).worn_in == worn);
     let kits: Vec<KitSize> = kits.filter_map(|e| most_stocked(night, e)).collect();
@@ -250,6 +256,8 @@ fn words(night: &Night, change: Change, when: Span) -> String {
         Change::Person(Role::DonningObserver) => format!("one more donning observer {times}"),
         Change::Person(Role::Assistant) => format!("one more doffing assistant {times}"),
         Change::Person(Role::Entrant) => format!("one more entrant {times}"),
+        Change::Person(Role::SupervisedEntrant) => format!("one more supervised entrant {times}"),
+        Change::Person(Role::Preceptor) => format!("one more preceptor {times}"),
         Change::Lane => "one more lane".to_owned(),
         Change::Pair => format!("two more entrants {times}"),
     }

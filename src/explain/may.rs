@@ -7,12 +7,15 @@ use crate::night::{Entry, LaneIx, Minute, Minutes, Night, PersonIx, Post, PostRo
 pub fn may(night: &Night, person: PersonIx) -> String {
     let mut can = Vec::new();
     let mut cannot = Vec::new();
-    for role in Role::ALL {
+    let other = [Role::Entrant, Role::SupervisedEntrant].into_iter().find(|&r| r != night.roster.enters_as(person));
+    for role in Role::ALL.into_iter().filter(|&role| Some(role) != other) {
         let verb = match role {
             Role::Entrant => "enter",
             Role::DonningObserver => "watch donnings",
             Role::DoffingObserver => "watch removals",
             Role::Assistant => "assist",
+            Role::SupervisedEntrant => "enter beside a preceptor",
+            Role::Preceptor => "be preceptor",
         };
         match against(night, person, role) {
             None => can.push(verb.to_owned()),
@@ -36,6 +39,12 @@ fn against(night: &Night, person: PersonIx, role: Role) -> Option<Against> {
         return Some(Against::NotSignedOff);
     }
     let Some(rota) = alone(night, person, role) else { return Some(Against::Breaks(Rule::A2)) };
+    if role == Role::SupervisedEntrant && night.roster.preceptors_for(person).is_empty() {
+        return Some(Against::Breaks(Rule::A5));
+    }
+    if role == Role::Preceptor && rota.entries.iter().any(|e| !is_preceptor_to(night, person, e.off)) {
+        return Some(Against::Breaks(Rule::A1));
+    }
     let faults = review(night, &rota).faults;
     let own = faults.iter().filter(|f| f.people.contains(&person)).map(|f| f.rule);
     own.filter(|rule| [Rule::A1, Rule::A2, Rule::A3, Rule::A4, Rule::F4, Rule::G1].contains(rule))
@@ -43,12 +52,17 @@ fn against(night: &Night, person: PersonIx, role: Role) -> Option<Against> {
         .map(Against::Breaks)
 }
 
+fn is_preceptor_to(night: &Night, person: PersonIx, end: Minute) -> bool {
+    let last = night.roster.person(person).signed_through(Role::Preceptor);
+    last.is_some_and(|day| end <= night.roster.end_of_day(day))
+}
+
 fn alone(night: &Night, person: PersonIx, role: Role) -> Option<Rota> {
     let from = first_minute(night, person);
     let mut rota = Rota::default();
     let other = night.roster.person_indices().find(|&p| p != person)?;
     match role {
-        Role::Entrant => rota.entries.push(entry(night, person, from)?),
+        Role::Entrant | Role::SupervisedEntrant | Role::Preceptor => rota.entries.push(entry(night, person, from)?),
         Role::DonningObserver => {
             let watched = Entry { donning_observer: Some(person), ..some_entry(night, other, from)? };
             rota.entries.push(watched);

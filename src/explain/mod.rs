@@ -2,19 +2,22 @@
 
 mod fix;
 mod may;
+mod pairs;
 mod stay;
 mod tight;
 mod why;
 
 use self::why::{Need, Short, why};
-use crate::check::{Review, Shortage, TaskOutcome};
-use crate::night::{Night, PersonIx, Pin, PinTo, RoomIx, Rota, Span, TaskIx};
+use crate::check::{Review, Shortage, SkillShortage, TaskOutcome};
+use crate::night::{Need as Wanted, Night, PersonIx, Pin, PinTo, RoomIx, Rota, Span, TaskIx};
 
 /// How bad a gap is, worst first (trade page 5.4).
 #[derive(Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Debug)]
 pub enum Severity {
     /// Levels 2 and 3: fewer people inside than required.
     PatientAlone,
+    /// Level 4: a skill missing inside.
+    SkillMissing,
     /// Levels 4 and 5: a task without its people.
     TaskNotCovered,
     /// Something the roster settles is not kept.
@@ -34,6 +37,8 @@ pub struct Gap {
     pub room: RoomIx,
     /// Acuity class of the presence that is short, if presence is.
     pub class: Option<u32>,
+    /// The skill that is missing, if one is.
+    pub skill: Option<String>,
     /// The task that is not covered, if one is.
     pub task: Option<TaskIx>,
     /// Who or what is short, in plain words.
@@ -51,6 +56,7 @@ impl Gap {
         match (self.severity, self.short) {
             (Severity::PatientAlone, Some((_, 1..))) => "SHORT INSIDE",
             (Severity::PatientAlone, _) => "PATIENT ALONE",
+            (Severity::SkillMissing, _) => "SKILL MISSING",
             (Severity::TaskNotCovered, _) => "TASK NOT COVERED",
             (Severity::PinNotKept, _) => "PIN NOT KEPT",
             (Severity::Tight, _) => "TIGHT",
@@ -80,17 +86,39 @@ pub fn explain(night: &Night, rota: &Rota, review: &Review) -> Explained {
     Explained { gaps, eligibility, fixes }
 }
 
-/// Gaps, worst first: presence by class and time, then tasks, must before
-/// wanted. With each what is short, unless no change of people or lanes helps.
+/// Gaps, worst first: presence by class and time, then must-do tasks, missing
+/// skills, wanted tasks. With each what is short, unless no change of people or lanes helps.
 fn gaps(night: &Night, rota: &Rota, review: &Review) -> Vec<(Gap, Option<Short>)> {
     let mut gaps: Vec<_> = review.shortages.iter().map(|short| presence_gap(night, rota, short)).collect();
     let missed = review.tasks.iter().filter(|(_, outcome)| *outcome == TaskOutcome::Missed).map(|(task, _)| *task);
     let mut missed: Vec<TaskIx> = missed.collect();
     missed.sort_by_key(|&ix| (night.roster.tasks[ix.0].need, night.roster.tasks[ix.0].wanted, ix));
-    gaps.extend(missed.into_iter().map(|task| task_gap(night, rota, task)));
+    let (must, wanted): (Vec<_>, Vec<_>) =
+        missed.into_iter().partition(|&ix| night.roster.tasks[ix.0].need == Wanted::Must);
+    gaps.extend(must.into_iter().map(|task| task_gap(night, rota, task)));
+    gaps.extend(review.skill_shortages.iter().map(|short| skill_gap(night, rota, short)));
+    gaps.extend(wanted.into_iter().map(|task| task_gap(night, rota, task)));
     let unkept = review.pins.iter().filter(|(_, kept)| !kept);
     gaps.extend(unkept.map(|(pin, _)| (pin_gap(night, rota, night.roster.pins[pin.0]), None)));
     gaps
+}
+
+fn skill_gap(night: &Night, rota: &Rota, short: &SkillShortage) -> (Gap, Option<Short>) {
+    let people = short.required - short.present;
+    let need = Need { room: short.room, span: short.span, people, skill: Some(&short.skill) };
+    let (what_is_short, what) = why(night, rota, &need);
+    let gap = Gap {
+        severity: Severity::SkillMissing,
+        span: short.span,
+        room: short.room,
+        class: None,
+        skill: Some(short.skill.clone()),
+        task: None,
+        what,
+        short: Some((short.required, short.present)),
+        fix: None,
+    };
+    (gap, Some(what_is_short))
 }
 
 fn presence_gap(night: &Night, rota: &Rota, short: &Shortage) -> (Gap, Option<Short>) {
@@ -101,6 +129,7 @@ fn presence_gap(night: &Night, rota: &Rota, short: &Shortage) -> (Gap, Option<Sh
         span: short.span,
         room: short.room,
         class: Some(short.class),
+        skill: None,
         task: None,
         what,
         short: Some((short.required, short.present)),
@@ -131,6 +160,7 @@ fn pin_gap(night: &Night, rota: &Rota, pin: Pin) -> Gap {
         room: need.room,
         class: None,
         task,
+        skill: None,
         what: format!("{wanted} {why}"),
         short: None,
         fix: Some("change the pin, or what stands against it; not tried".to_owned()),
@@ -152,6 +182,7 @@ fn task_gap(night: &Night, rota: &Rota, ix: TaskIx) -> (Gap, Option<Short>) {
         span,
         room: task.room,
         class: None,
+        skill: None,
         task: Some(ix),
         what,
         short: None,

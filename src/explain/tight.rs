@@ -28,6 +28,7 @@ fn gap(night: &Night, entry: &Entry, spare: Minutes) -> Gap {
         room: entry.room,
         class: None,
         task: None,
+        skill: None,
         what: format!(
             "Entry {} is planned out at {out} with {spare} min to spare; the unit's figure is {figure}.",
             entry.number

@@ -1,6 +1,7 @@
 //! Who or what is short: the check is asked "what if this person did it?", so
 //! that every reason given is a rule.
 
+use super::pairs;
 use crate::check::{Fault, review};
 use crate::night::{
     Ensemble, Entry, LaneIx, Minute, Minutes, Night, PersonIx, Post, PostRole, Role, RoomIx, Rota, Rule, Span,
@@ -41,8 +42,15 @@ pub fn why(night: &Night, rota: &Rota, need: &Need<'_>) -> (Short, String) {
     let needed = usize::try_from(need.people.max(1)).unwrap_or(usize::MAX);
     let together = usize::try_from(night.limits.min_inside).unwrap_or(needed);
     let entrants = trial.asked(Role::Entrant, |person| trial.entry(need, person));
-    if entrants.free.len() < needed.max(if anyone_inside(rota, need) { 0 } else { together }) {
-        return (Short::Role(Role::Entrant), entrants.sentence(night, "may go in"));
+    let least = needed.max(if anyone_inside(rota, need) { 0 } else { together });
+    if entrants.free.len() < least {
+        return (
+            Short::Role(Role::Entrant),
+            entrants.sentence(night, "may go in") + &pairs::few_partners(night, need.span),
+        );
+    }
+    if let Some(unminded) = pairs::unminded(night, rota, need, &entrants.free, least) {
+        return (Short::Role(Role::Preceptor), unminded + &pairs::few_partners(night, need.span));
     }
     let out = trial.way_out(need, entrants.free[0]);
     let observers = trial.asked(Role::DoffingObserver, |person| trial.watched(&out, person));
@@ -63,7 +71,7 @@ pub fn why(night: &Night, rota: &Rota, need: &Need<'_>) -> (Short, String) {
         return (Short::Lane, "No lane is free for the removals that would follow.".to_owned());
     }
     let words = "People are free one by one, but their rests, helpers and lanes do not fit together then.";
-    (Short::Together, words.to_owned())
+    (Short::Together, words.to_owned() + &pairs::few_partners(night, need.span))
 }
 
 /// Why one person does not go in where a pin wants them: the rule that they would break as the rota stands, or that
@@ -126,12 +134,14 @@ fn reason(rule: Rule) -> &'static str {
         Rule::B4 => "at rest",
         Rule::B5 => "in recovery or rest",
         Rule::B6 => "wear of the shift used up",
+        Rule::B8 => "entries of the shift used up",
         Rule::C11 => "watching too long",
         Rule::F3 => "on break",
         Rule::F4 => "gap since last shift",
         Rule::G1 => "no kit left",
         Rule::H6 => "forbidden tonight",
-        Rule::A6
+        Rule::A5
+        | Rule::A6
         | Rule::A8
         | Rule::B1
         | Rule::B3
@@ -145,7 +155,8 @@ fn reason(rule: Rule) -> &'static str {
         | Rule::D2
         | Rule::D3
         | Rule::D4
-        | Rule::D5 => "not available then",
+        | Rule::D5
+        | Rule::D6 => "not available then",
     }
 }
 
@@ -167,6 +178,7 @@ impl Trial<'_> {
     fn asked(&self, role: Role, with: impl Fn(PersonIx) -> Result<Rota, &'static str>) -> Asked {
         let mut answer = Asked { free: vec![], not: vec![], nobody_signed_off: true };
         for person in self.night.roster.person_indices() {
+            let role = if role == Role::Entrant { self.night.roster.enters_as(person) } else { role };
             if self.night.roster.person(person).signed_through(role).is_none() {
                 continue;
             }
@@ -310,13 +322,16 @@ fn concerns_person(rule: Rule) -> bool {
         | Rule::B4
         | Rule::B5
         | Rule::B6
+        | Rule::B8
         | Rule::B10
         | Rule::C10
         | Rule::C11
         | Rule::F4
         | Rule::G1
         | Rule::H6 => true,
-        Rule::B1
+        // A preceptor may go in too.
+        Rule::A5
+        | Rule::B1
         | Rule::B3
         | Rule::B9
         | Rule::C1
@@ -332,6 +347,7 @@ fn concerns_person(rule: Rule) -> bool {
         | Rule::D3
         | Rule::D4
         | Rule::D5
+        | Rule::D6
         // A break can be moved.
         | Rule::F3 => false,
     }

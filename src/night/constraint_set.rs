@@ -150,6 +150,8 @@ pub struct ConstraintSet {
     pub shower: Minutes,
     /// `G`: the gap since the last actual off-duty (F4).
     pub shift_gap: Minutes,
+    /// The most entries of one person in a shift, if the unit has a limit (B8).
+    pub entries_max: Option<u32>,
     /// Duties allowed between recovery and the end of rest (B5).
     pub inside_rest: Vec<CleanDuty>,
     /// `k_min`: inside a room are 0 or at least this many (D1).

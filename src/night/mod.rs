@@ -19,7 +19,7 @@ pub use constraint_set::{
 pub use pin::{Forbidden, Pin, PinIx, PinTo};
 pub use roster::{
     Apart, ExcludedPair, FitTest, KitSize, KitStock, Lane, LaneIx, LastRemoval, Need, Person, PersonIx, PersonalLimits,
-    Presence, RespiratorStock, Role, Room, RoomIx, Roster, SignOff, Task, TaskIx,
+    Presence, RespiratorStock, Role, Room, RoomIx, Roster, SignOff, SkillCover, Task, TaskIx,
 };
 pub use rota::{BreakTaken, Entry, Post, PostRole, Rota, TaskDone};
 pub use rule::Rule;

@@ -32,13 +32,24 @@ pub enum Role {
     DoffingObserver,
     /// Helps removals, in a kit of their own.
     Assistant,
+    /// Goes into the room only beside a preceptor (A5).
+    SupervisedEntrant,
+    /// An entrant beside whom a supervised one may be inside (A5).
+    Preceptor,
 }
 
 impl Role {
     /// Every role, in the order of the trade page.
-    pub const ALL: [Self; 4] = [Self::Entrant, Self::DonningObserver, Self::DoffingObserver, Self::Assistant];
+    pub const ALL: [Self; 6] = [
+        Self::Entrant,
+        Self::DonningObserver,
+        Self::DoffingObserver,
+        Self::Assistant,
+        Self::SupervisedEntrant,
+        Self::Preceptor,
+    ];
 
-    /// The word used in files: `entrant`, `donning-observer`, `doffing-observer`, `assistant`.
+    /// The word used in files, e.g. `donning-observer`.
     #[must_use]
     pub const fn word(self) -> &'static str {
         match self {
@@ -46,6 +57,8 @@ impl Role {
             Self::DonningObserver => "donning-observer",
             Self::DoffingObserver => "doffing-observer",
             Self::Assistant => "assistant",
+            Self::SupervisedEntrant => "supervised-entrant",
+            Self::Preceptor => "preceptor",
         }
     }
 }
@@ -173,6 +186,19 @@ pub struct Presence {
     pub class: u32,
 }
 
+/// People with a skill that must be inside a room all the time (D6).
+#[derive(Clone, PartialEq, Eq, Debug)]
+pub struct SkillCover {
+    /// Where.
+    pub room: RoomIx,
+    /// When. Stretches of one room and skill never overlap.
+    pub span: Span,
+    /// The skill, as people's skills name it.
+    pub skill: String,
+    /// How many.
+    pub people: u32,
+}
+
 /// How much a task matters.
 #[derive(Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Debug)]
 pub enum Need {
@@ -292,6 +318,8 @@ pub struct Roster {
     pub rooms: Vec<Room>,
     /// Continuous presence.
     pub presence: Vec<Presence>,
+    /// Skills that must be inside.
+    pub skill_cover: Vec<SkillCover>,
     /// Timed tasks.
     pub tasks: Vec<Task>,
     /// Doffing lanes.
@@ -328,6 +356,40 @@ impl Roster {
     #[must_use]
     pub fn kept_apart(&self, a: PersonIx, b: PersonIx, scope: Apart) -> bool {
         self.apart.iter().any(|pair| pair.forbids(a, b, scope))
+    }
+
+    /// The sign-off under which a person enters tonight, all night (A5):
+    /// `entrant` if that is in date when the shift starts, else
+    /// `supervised-entrant` if that is ever held.
+    #[must_use]
+    pub fn enters_as(&self, ix: PersonIx) -> Role {
+        let person = self.person(ix);
+        if person.signed_through(Role::SupervisedEntrant).is_none() {
+            return Role::Entrant;
+        }
+        let alone = person.signed_through(Role::Entrant).is_some_and(|day| self.end_of_day(day) > self.shift.from);
+        if alone { Role::Entrant } else { Role::SupervisedEntrant }
+    }
+
+    /// Whether a person enters tonight only beside a preceptor (A5).
+    #[must_use]
+    pub fn is_supervised(&self, ix: PersonIx) -> bool {
+        self.enters_as(ix) == Role::SupervisedEntrant
+    }
+
+    /// Preceptors who share time on duty, in date, with a supervised entrant
+    /// and may be in one room with them (A5, A6).
+    #[must_use]
+    pub fn preceptors_for(&self, supervised: PersonIx) -> Vec<PersonIx> {
+        let duty = self.person(supervised).on_duty.intersection(self.shift);
+        let may = |&ix: &PersonIx| {
+            let person = self.person(ix);
+            let together = person.on_duty.intersection(duty);
+            let in_date = |role| person.signed_through(role).is_some_and(|day| self.end_of_day(day) > together.from);
+            let enters = person.enter_today && in_date(Role::Entrant) && in_date(Role::Preceptor);
+            enters && !together.is_empty() && !self.is_supervised(ix) && !self.kept_apart(ix, supervised, Apart::Room)
+        };
+        self.person_indices().filter(|&ix| ix != supervised).filter(may).collect()
     }
 
     /// People required in `room` in the minute at `at`, with the class.

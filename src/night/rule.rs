@@ -42,6 +42,8 @@ rules! {
     A3: "on duty, shower included",
     /// The flags of the day.
     A4: "not available for this today",
+    /// Supervised entrants beside a preceptor.
+    A5: "supervised only beside a preceptor",
     /// People kept apart.
     A6: "kept apart",
     /// One duty at a time, changeover included.
@@ -60,6 +62,8 @@ rules! {
     B5: "recovery after removal",
     /// Cumulative wear.
     B6: "wear in the shift",
+    /// Entries of one person in a shift.
+    B8: "entries in the shift",
     /// The shortest useful stay.
     B9: "shortest useful stay",
     /// Low hours: shorter wear and shorter watch.
@@ -94,6 +98,8 @@ rules! {
     D4: "continuous presence",
     /// Timed tasks.
     D5: "timed tasks",
+    /// Skill cover.
+    D6: "skill cover",
     /// Breaks.
     F3: "breaks",
     /// The gap between shifts.

@@ -1,6 +1,6 @@
 //! A night with one rule turned off, to see what the rule costs. Never to be worked by.
 
-use super::{Minutes, Night, PersonalLimits, Rule};
+use super::{Minutes, Night, PersonalLimits, Role, Rule};
 
 /// Longer than any shift, more than any stock.
 const NO_LIMIT: Minutes = Minutes(4 * 7 * 24 * 60);
@@ -16,6 +16,10 @@ impl Night {
         match rule {
             Rule::A3 => limits.shower = Minutes::ZERO,
             Rule::A4 => roster.people.iter_mut().for_each(|p| (p.enter_today, p.doffing_area_today) = (true, true)),
+            Rule::A5 => {
+                let all = roster.people.iter_mut().flat_map(|p| &mut p.sign_offs);
+                all.filter(|s| s.role == Role::SupervisedEntrant).for_each(|s| s.role = Role::Entrant);
+            }
             Rule::A6 => roster.apart.clear(),
             Rule::A7 => limits.changeover = Minutes::ZERO,
             Rule::A8 => roster.people.iter_mut().for_each(|p| p.own = PersonalLimits::default()),
@@ -23,6 +27,7 @@ impl Night {
             Rule::B4 => limits.rest.iter_mut().for_each(|row| row.fill(Minutes::ZERO)),
             Rule::B5 => limits.ensembles.iter_mut().for_each(|e| e.recovery = Minutes::ZERO),
             Rule::B6 => limits.cumulative_wear = NO_LIMIT,
+            Rule::B8 => limits.entries_max = None,
             Rule::B9 => limits.min_stay = limits.overlap,
             Rule::B10 => limits.low_hours = None,
             Rule::C3 => limits.ensembles.iter_mut().for_each(|e| e.assistant = false),
@@ -32,6 +37,7 @@ impl Night {
             Rule::D1 => limits.min_inside = 1,
             Rule::D2 => roster.rooms.iter_mut().for_each(|room| room.max_inside = PLENTY),
             Rule::D3 => limits.overlap = Minutes::ZERO,
+            Rule::D6 => roster.skill_cover.clear(),
             Rule::F3 => limits.breaks = None,
             Rule::F4 => limits.shift_gap = Minutes::ZERO,
             Rule::G1 => roster.kits.iter_mut().for_each(|kit| (kit.count, kit.reserve) = (PLENTY, 0)),

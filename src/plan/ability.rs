@@ -73,6 +73,10 @@ pub struct Ability {
     pub own_rest: Slot,
     /// Skills, sorted.
     pub skills: Vec<String>,
+    /// Enters only beside a preceptor (A5).
+    pub supervised: bool,
+    /// Is a preceptor in entries whose removal ends by this slot; set only where somebody is supervised.
+    pub preceptor_until: Option<Slot>,
     /// Set for a person who is kept apart from somebody: nobody else is like that.
     pub unlike_others: Option<PersonIx>,
     /// Set for a person of whom the roster pins or forbids something: nobody else is like that (H6).
@@ -109,8 +113,11 @@ pub fn ability(night: &Night, grid: &Grid, ix: PersonIx) -> Ability {
     let kit = |role| night.post_ensemble(role);
     let mut skills = person.skills.clone();
     skills.sort();
+    let as_entrant = night.roster.enters_as(ix);
+    let enter = night.room_ensemble(ix).and_then(|e| wearing(night, grid, person, as_entrant, e));
     Ability {
-        enter: night.room_ensemble(ix).and_then(|e| wearing(night, grid, person, Role::Entrant, e)),
+        preceptor_until: preceptor_until(night, grid, ix, enter.as_ref()),
+        enter,
         assist: kit(PostRole::Assistant).and_then(|e| wearing(night, grid, person, Role::Assistant, e)),
         assist_without_kit: assisting_without_kit(night, grid, person),
         observe_in_kit: kit(PostRole::Observer).and_then(|e| wearing(night, grid, person, Role::DoffingObserver, e)),
@@ -128,6 +135,7 @@ pub fn ability(night: &Night, grid: &Grid, ix: PersonIx) -> Ability {
         wear_left: wear_left(night, person),
         own_rest: grid.up(person.own.rest.unwrap_or(Minutes::ZERO)),
         skills,
+        supervised: night.roster.is_supervised(ix),
         unlike_others: is_kept_apart(night, ix).then_some(ix),
         settled: is_settled(night, ix).then_some(ix),
     }
@@ -173,6 +181,18 @@ fn wear_left(night: &Night, person: &Person) -> i64 {
 
 fn is_settled(night: &Night, ix: PersonIx) -> bool {
     night.roster.pins.iter().any(|pin| pin.person == ix) || night.roster.forbidden.iter().any(|f| f.person == ix)
+}
+
+/// Until when someone who enters is a preceptor (A5). Where it outlasts every
+/// entry of theirs, the end of those says so.
+fn preceptor_until(night: &Night, grid: &Grid, ix: PersonIx, enter: Option<&Wearing>) -> Option<Slot> {
+    let roster = &night.roster;
+    if roster.is_supervised(ix) || !roster.person_indices().any(|other| roster.is_supervised(other)) {
+        return None;
+    }
+    let signed = roster.end_of_day(roster.person(ix).signed_through(Role::Preceptor)?);
+    let window = enter?.window;
+    Some(end(grid, signed).min(window.end)).filter(|&until| until > window.first)
 }
 
 fn is_kept_apart(night: &Night, ix: PersonIx) -> bool {

@@ -11,6 +11,8 @@ pub enum Level {
     LongestStretch(u32),
     /// 4: must-do tasks not done.
     MustMissed,
+    /// 4: minutes times people by which skills are missing inside.
+    SkillMissing,
     /// 4: minutes after the wanted time, must-do tasks done.
     MustLate,
     /// 5: wanted tasks not done.
@@ -52,6 +54,7 @@ impl Level {
             | Self::Uncovered(_)
             | Self::LongestStretch(_)
             | Self::MustMissed
+            | Self::SkillMissing
             | Self::MustLate
             | Self::WantedMissed => true,
             Self::Removals

@@ -64,6 +64,7 @@ impl Beat {
     fn new(night: &Night, grid: &Grid, doors: Option<Doors>) -> Self {
         let limits = &night.limits;
         let presence = night.roster.presence.iter().flat_map(|p| [p.span.from, p.span.to]);
+        let skills = night.roster.skill_cover.iter().flat_map(|c| [c.span.from, c.span.to]);
         let tasks = night.roster.tasks.iter().flat_map(|t| [t.wanted, t.wanted + t.length, t.window.to]);
         let edge = |at: Minute| [grid.at_or_before(at), grid.at_or_after(at)];
         let donning = |role| night.post_ensemble(role).map_or(0, |e| grid.up(limits.ensemble(e).donning));
@@ -71,7 +72,7 @@ impl Beat {
         Self {
             doors,
             every: grid.up(BEAT),
-            edges: presence.chain(tasks).flat_map(edge).collect(),
+            edges: presence.chain(skills).chain(tasks).flat_map(edge).collect(),
             overlap: grid.up(limits.overlap),
             cleaning: grid.up(limits.cleaning),
             ready: grid.up(limits.observer_ready),

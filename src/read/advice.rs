@@ -19,6 +19,7 @@ pub(super) fn give(night: &Night, roster: &Record, out: &mut Mistakes) {
         fit_tests(night, person, spot, out);
         shift_gap(night, person, table, out);
     }
+    preceptors(night, roster, out);
     skills(night, roster, out);
     cover(night, roster, out);
 }
@@ -73,6 +74,17 @@ fn shift_gap(night: &Night, person: &Person, table: &Record, out: &mut Mistakes)
     }
 }
 
+/// Whether everybody who enters only beside a preceptor has one tonight (A5).
+fn preceptors(night: &Night, roster: &Record, out: &mut Mistakes) {
+    for (ix, table) in night.roster.person_indices().zip(roster.tables("person")) {
+        let person = night.roster.person(ix);
+        let may = may_act(night, person, Role::SupervisedEntrant) && night.roster.is_supervised(ix);
+        if may && night.roster.preceptors_for(ix).is_empty() {
+            out.add(table.spot_of("id"), Mistake::Advice(Advice::NoPreceptor { person: person.id.clone() }));
+        }
+    }
+}
+
 fn skills(night: &Night, roster: &Record, out: &mut Mistakes) {
     let held: BTreeSet<&String> = night.roster.people.iter().flat_map(|person| &person.skills).collect();
     for (task, table) in night.roster.tasks.iter().zip(roster.tables("task")) {
@@ -81,12 +93,20 @@ fn skills(night: &Night, roster: &Record, out: &mut Mistakes) {
             out.add(table.spot_of("skill"), Mistake::Advice(Advice::NoSkill { skill: skill.clone() }));
         }
     }
+    for (cover, table) in night.roster.skill_cover.iter().zip(roster.tables("skill_cover")) {
+        if !held.contains(&cover.skill) {
+            let skill = cover.skill.clone();
+            out.add(table.spot_of("skill"), Mistake::Advice(Advice::NoSkillCover { skill }));
+        }
+    }
 }
 
 /// Whether a person may act in a role at some minute of the shift.
 fn may_act(night: &Night, person: &Person, role: Role) -> bool {
     let allowed = match role {
-        Role::Entrant => person.enter_today && person.kits.iter().any(|kit| is_room(night, kit.ensemble)),
+        Role::Entrant | Role::SupervisedEntrant | Role::Preceptor => {
+            person.enter_today && person.kits.iter().any(|kit| is_room(night, kit.ensemble))
+        }
         Role::DoffingObserver | Role::Assistant => person.doffing_area_today,
         Role::DonningObserver => true,
     };

@@ -30,7 +30,13 @@ fn one_presence(table: &Record, context: &Context<'_>, out: &mut Mistakes) -> Op
     Some(Presence { room: RoomIx(room?), span: span?, people: table.count("people")?, class: table.count("class")? })
 }
 
-fn check_inside(table: &Record, span: Option<Span>, noun: &'static str, context: &Context<'_>, out: &mut Mistakes) {
+pub(super) fn check_inside(
+    table: &Record,
+    span: Option<Span>,
+    noun: &'static str,
+    context: &Context<'_>,
+    out: &mut Mistakes,
+) {
     if let (Some(span), Some(shift)) = (span, context.shift)
         && !shift.covers(span)
     {

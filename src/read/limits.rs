@@ -67,6 +67,7 @@ fn build(record: &Record, ensembles: &Names) -> Option<ConstraintSet> {
         changeover: people.minutes("changeover_min")?,
         shower: people.minutes("shower_min")?,
         shift_gap: people.minutes("shift_gap_h")?,
+        entries_max: people.count_or_none("entries_max")?.some(),
         inside_rest: inside_rest(people)?,
         min_inside: room.count("min_inside")?,
         overlap: room.minutes("overlap_min")?,

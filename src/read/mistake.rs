@@ -161,6 +161,12 @@ pub(super) enum StretchMistake {
         when: String,
         people: (u32, u32),
     },
+    SkillTwice {
+        room: String,
+        skill: String,
+        when: String,
+        people: (u32, u32),
+    },
     WindowTooShort {
         task: String,
         length: Minutes,
@@ -180,6 +186,7 @@ pub(super) enum PersonMistake {
     AfterStart { person: String, key: &'static str, at: String, start: String },
     NothingToFollow { person: String, key: &'static str },
     SignOffWithoutRole { person: String },
+    PreceptorNotEntrant { person: String },
 }
 
 #[derive(Clone, PartialEq, Eq, Debug)]
@@ -248,12 +255,14 @@ pub(super) enum Advice {
     SignOffOver { person: String, role: Role, last: NaiveDate },
     FitTestOver { person: String, respirator: String, last: NaiveDate },
     NooneHolds { role: Role },
+    NoPreceptor { person: String },
     OneForBoth { person: String },
     NooneEnters,
     NoLane,
     GapTooShort { person: String, earliest: String },
     MoreThanRoom { noun: String, people: u32, room: String, most: u32 },
     NoSkill { skill: String },
+    NoSkillCover { skill: String },
 }
 
 /// How much a finding weighs.
@@ -311,10 +320,12 @@ impl Advice {
             Self::OtherSet { .. }
             | Self::ReviewOverdue { .. }
             | Self::NooneHolds { .. }
+            | Self::NoPreceptor { .. }
             | Self::OneForBoth { .. }
             | Self::NoLane
             | Self::GapTooShort { .. }
             | Self::NoSkill { .. }
+            | Self::NoSkillCover { .. }
             | Self::MoreThanRoom { .. } => Severity::Warning,
             Self::Example { .. }
             | Self::SignOffEnds { .. }

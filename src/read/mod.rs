@@ -23,6 +23,7 @@ mod record;
 mod roster;
 mod rota;
 mod shape;
+mod skill_cover;
 mod source;
 mod stock;
 mod time;

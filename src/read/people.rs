@@ -139,7 +139,17 @@ fn sign_offs(table: &Record, out: &mut Mistakes) -> Option<Vec<SignOff>> {
             );
         }
     }
+    check_preceptor(table, all.as_deref(), out);
     all
+}
+
+/// A preceptor is also signed off as entrant.
+fn check_preceptor(table: &Record, all: Option<&[SignOff]>, out: &mut Mistakes) {
+    let holds = |role| all.is_some_and(|all| all.iter().any(|s| s.role == role));
+    if holds(Role::Preceptor) && !holds(Role::Entrant) {
+        let alone = PersonMistake::PreceptorNotEntrant { person: id(table) };
+        out.add(table.spot_of("sign_offs"), Mistake::Person(alone));
+    }
 }
 
 /// The role of a word.

@@ -121,7 +121,7 @@ fn against(night: &Night, pin: Pin) -> Option<(Rule, String)> {
         return Some((Rule::A2, format!("{} has no kit for the room.", person.id)));
     };
     let (don, off) = (door_in - kit.1.donning, door_out + kit.1.removal);
-    sign_off(night, person, off)
+    sign_off(night, pin.person, off)
         .or_else(|| on_duty(night, person, (don, door_in), off, clock))
         .or_else(|| {
             let last = person.last_removal?;
@@ -130,8 +130,9 @@ fn against(night: &Night, pin: Pin) -> Option<(Rule, String)> {
         .or_else(|| is_forbidden(night, pin, door_in, clock))
 }
 
-fn sign_off(night: &Night, person: &Person, off: Minute) -> Option<(Rule, String)> {
-    let Some(last) = person.signed_through(Role::Entrant) else {
+fn sign_off(night: &Night, ix: PersonIx, off: Minute) -> Option<(Rule, String)> {
+    let person = night.roster.person(ix);
+    let Some(last) = person.signed_through(night.roster.enters_as(ix)) else {
         return Some((Rule::A1, format!("{} is not signed off as entrant.", person.id)));
     };
     let end = night.roster.end_of_day(last);

@@ -92,6 +92,12 @@ impl Record {
         self.whole(key).and_then(|at| u32::try_from(at.value).ok())
     }
 
+    /// The same, or the word `none`.
+    pub(super) fn count_or_none(&self, key: &str) -> Option<Maybe<u32>> {
+        let count = |datum: &Datum| u32::try_from(datum.whole()?).ok();
+        self.pick(key, |datum| or_none(datum, count)).map(|at| at.value)
+    }
+
     pub(super) fn minutes(&self, key: &str) -> Option<Minutes> {
         self.pick(key, |datum| if let Datum::Minutes(minutes) = datum { Some(*minutes) } else { None })
             .map(|at| at.value)

@@ -14,6 +14,7 @@ use super::people;
 use super::pins;
 use super::record::Record;
 use super::shape::{self, Shaper};
+use super::skill_cover;
 use super::source::{At, File, Source};
 use super::stock;
 use super::time::{Wall, written};
@@ -75,6 +76,7 @@ fn check_and_build(
     };
     let persons = people::read(record, &context, out);
     let presence = demand::presence(record, &context, out);
+    let skill_cover = skill_cover::read(record, &context, out);
     let tasks = demand::tasks(record, &context, out);
     let lanes = lanes(record, &context, out);
     let kits = stock::kits(record, &context, out);
@@ -95,6 +97,7 @@ fn check_and_build(
         people: persons?,
         rooms: record.tables("room").iter().map(room).collect::<Option<_>>()?,
         presence: presence?,
+        skill_cover: skill_cover?,
         tasks: tasks?,
         lanes: lanes?,
         kits: kits?,

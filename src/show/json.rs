@@ -12,11 +12,12 @@
 //!   `lane`, `donning_observer`, `observer`, `assistant`
 //! - `posts`: `person`, `as`, `don`, `removal`, `off`, `lane`, `donning_observer`, `observer`
 //! - `breaks`: `person`, `from`, `to`; `tasks`: `task`, `room`, `start`, `end`, `done`
-//! - `gaps`, worst first: `severity`, `from`, `to`, `room`, `class`, `task`, `what`, `required`, `present`,
+//! - `gaps`, worst first: `severity`, `from`, `to`, `room`, `class`, `skill`, `task`, `what`, `required`, `present`,
 //!   `fix`; `fixes`; `people`: `person`, `may`
-//! - `levels`: `level` (`pins_missed`, `uncovered`, `longest_gap`, `must_missed`, `must_late`, `wanted_missed`, `removals`,
-//!   `helper_removals`, `spare_short`, `waits`, `low_hours`, `breaks_outside`, `most_wear`,
-//!   `most_helper_load`, `dressed`, `breaks`), `class`, `words`, `unit`, `value`, `cannot_be_below`, `proven_best`
+//! - `levels`: `level` (`pins_missed`, `uncovered`, `longest_gap`, `must_missed`, `skill_missing`, `must_late`,
+//!   `wanted_missed`, `removals`, `helper_removals`, `spare_short`, `waits`, `low_hours`, `breaks_outside`,
+//!   `most_wear`, `most_helper_load`, `dressed`, `breaks`), `class`, `words`, `unit`, `value`, `cannot_be_below`,
+//!   `proven_best`
 //! - `faults`: `rule`, `words`, `from`, `to`, `people`, `by_min`, `by_count`, `what`
 //! - `not_checked`: `what`, `why`
 
@@ -161,6 +162,7 @@ fn gap(view: &View<'_>, g: &Gap) -> GapShape {
         to: view.wall().iso(g.span.to),
         room: roster.rooms[g.room.0].id.clone(),
         class: g.class,
+        skill: g.skill.clone(),
         task: g.task.map(|ix| roster.tasks[ix.0].id.clone()),
         what: g.what.clone(),
         required: g.short.map(|(required, _)| required),

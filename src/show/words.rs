@@ -11,6 +11,7 @@ pub fn level(level: Level) -> String {
         Level::Uncovered(class) => format!("presence short, class {class}"),
         Level::LongestStretch(class) => format!("longest single gap, class {class}"),
         Level::MustMissed => "must-do tasks not done".to_owned(),
+        Level::SkillMissing => "skill missing inside".to_owned(),
         Level::MustLate => "must-do tasks done late".to_owned(),
         Level::WantedMissed => "wanted tasks not done".to_owned(),
         Level::Removals => "removals of entrants".to_owned(),
@@ -33,6 +34,7 @@ pub const fn level_key(level: Level) -> (&'static str, Option<u32>) {
         Level::Uncovered(class) => ("uncovered", Some(class)),
         Level::LongestStretch(class) => ("longest_gap", Some(class)),
         Level::MustMissed => ("must_missed", None),
+        Level::SkillMissing => ("skill_missing", None),
         Level::MustLate => ("must_late", None),
         Level::WantedMissed => ("wanted_missed", None),
         Level::Removals => ("removals", None),
@@ -51,7 +53,7 @@ pub const fn level_key(level: Level) -> (&'static str, Option<u32>) {
 /// What a level is counted in; empty for a bare count.
 pub const fn unit(level: Level) -> &'static str {
     match level {
-        Level::Uncovered(_) => "person-min",
+        Level::Uncovered(_) | Level::SkillMissing => "person-min",
         Level::LongestStretch(_)
         | Level::MustLate
         | Level::LargestWear

@@ -2,7 +2,7 @@
 
 use anteroom::check::By;
 use anteroom::night::{
-    Apart, BreakTaken, Breaks, ExcludedPair, LastRemoval, Minutes, Night, PersonIx, Role, Rule, SignOff,
+    Apart, BreakTaken, Breaks, Entry, ExcludedPair, LastRemoval, Minutes, Night, PersonIx, Role, Rule, SignOff,
 };
 
 use crate::common::*;
@@ -121,6 +121,62 @@ fn a4_the_flags_of_the_day_are_kept_and_leave_other_duties_free() {
     let mut night = assisted_night();
     night.roster.people[AL.0].doffing_area_today = false;
     refused(&night, &assisted_visit(), &[Rule::A4]);
+}
+
+fn supervise(night: &mut Night, person: PersonIx) {
+    night.roster.people[person.0].sign_offs.retain(|s| s.role != Role::Entrant);
+}
+
+#[test]
+fn a5_a_preceptor_is_there_for_the_whole_stay() {
+    let mut night = plain_night();
+    night.limits.min_inside = 1;
+    supervise(&mut night, KB);
+    accepted(&night, &plain_visit());
+    let early = rota_of([entry(KB, 40, 120), entry_in_lane_two(MR, 40, 110)]);
+    let faults = refused(&night, &early, &[Rule::A5]);
+    assert_eq!(faults[0].by, Some(By::Minutes(Minutes(10))));
+    assert_eq!(faults[0].what, "KB is supervised and inside room 1 20:50-21:00 with no preceptor: 10 min.");
+    // Somebody else may take over.
+    let mut relieved = early;
+    relieved.entries.push(Entry { donning_observer: Some(VF), ..entry_in_lane_two(JT, 90, 140) });
+    accepted(&night, &relieved);
+    relieved.entries[2].don = t(95);
+    relieved.entries[2].door_in = t(115);
+    refused(&night, &relieved, &[Rule::A5]);
+}
+
+#[test]
+fn a5_a_preceptor_is_in_date_to_the_own_last_item_off() {
+    let mut night = plain_night();
+    supervise(&mut night, KB);
+    only_through(&mut night, MR, Role::Preceptor, (2031, 3, 4));
+    accepted(&night, &later(plain_visit(), 160));
+    let faults = refused(&night, &later(plain_visit(), 165), &[Rule::A5]);
+    assert_eq!(faults[0].by, Some(By::Minutes(Minutes(60))));
+    // Whoever is an entrant in date when the shift starts is not supervised.
+    only_through(&mut night, KB, Role::Entrant, (2031, 3, 5));
+    accepted(&night, &later(plain_visit(), 165));
+    only_through(&mut night, KB, Role::Entrant, (2031, 3, 3));
+    refused(&night, &later(plain_visit(), 165), &[Rule::A5]);
+}
+
+#[test]
+fn a5_one_preceptor_minds_one_and_one_supervised_goes_in_at_a_time() {
+    let mut night = plain_night();
+    supervise(&mut night, KB);
+    supervise(&mut night, MR);
+    let visits = |don| {
+        let second = pair(MR, PS, don, 150).map(|e| Entry { donning_observer: Some(VF), ..e });
+        rota_of(pair(KB, JT, 40, 120).into_iter().chain(second))
+    };
+    accepted(&night, &visits(45));
+    let faults = refused(&night, &visits(40), &[Rule::A5]);
+    assert_eq!(faults[0].by, Some(By::Count(1)));
+    assert_eq!(faults[0].what, "KB, MR are supervised and go into room 1 together at 20:00: one to an entry.");
+    night.roster.people[PS.0].sign_offs.retain(|s| s.role != Role::Preceptor);
+    let faults = refused(&night, &visits(45), &[Rule::A5]);
+    assert_eq!(faults[0].what, "KB, MR are supervised and inside room 1 20:05-21:00 with 1 preceptor: 55 min.");
 }
 
 #[test]
@@ -287,6 +343,19 @@ fn f3_breaks_lie_in_the_windows_and_not_too_far_apart() {
     accepted(&night, &rota);
     night.roster.people[KB.0].on_duty = span(0, 610);
     refused(&night, &rota, &[Rule::F3]);
+}
+
+#[test]
+fn b8_entries_of_one_person_in_a_shift() {
+    let mut night = plain_night();
+    let rota = || rota_of(pair(KB, MR, 40, 120).into_iter().chain(pair(KB, JT, 270, 350)));
+    accepted(&night, &rota());
+    night.limits.entries_max = Some(2);
+    accepted(&night, &rota());
+    night.limits.entries_max = Some(1);
+    let faults = refused(&night, &rota(), &[Rule::B8]);
+    assert_eq!((faults.len(), faults[0].by, faults[0].span), (1, Some(By::Count(1)), span(270, 370)));
+    assert_eq!(faults[0].what, "KB makes 2 entries, 1 more than the 1 allowed.");
 }
 
 #[test]

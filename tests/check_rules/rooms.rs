@@ -1,8 +1,9 @@
 //! D1-D5: the room, relief, presence, tasks, and the measures.
 
-use anteroom::check::{By, Shortage, TaskOutcome, review};
+use anteroom::check::{By, Shortage, SkillShortage, TaskOutcome, review};
 use anteroom::night::{
-    Entry, LaneIx, Minutes, Need, Night, Presence, Room, RoomIx, Rota, Rule, Task, TaskDone, TaskIx,
+    Entry, LaneIx, Minutes, Need, Night, PersonIx, Presence, Room, RoomIx, Rota, Rule, SkillCover, Task, TaskDone,
+    TaskIx,
 };
 
 use crate::common::*;
@@ -244,4 +245,44 @@ fn two_rooms_share_the_lanes_and_the_waiting_places() {
     let other_lane = Entry { lane: Some(LaneIx(1)), observer: Some(GH), ..elsewhere };
     let rota = rota_of([entry(KB, 40, 120), Entry { removal: t(120), off: t(140), ..other_lane }]);
     accepted(&night, &rota);
+}
+
+fn skilled(night: &mut Night, person: PersonIx) {
+    night.roster.people[person.0].skills.push("airway".into());
+}
+
+#[test]
+fn d6_a_skill_is_inside_in_every_minute_asked_for() {
+    let mut night = plain_night();
+    skilled(&mut night, KB);
+    let cover = SkillCover { room: RoomIx(0), span: span(60, 120), skill: "airway".into(), people: 1 };
+    night.roster.skill_cover = vec![cover.clone()];
+    // KB and MR are inside from minute 60 to minute 120.
+    let found = accepted(&night, &plain_visit());
+    assert_eq!((found.skill_shortages.len(), found.measures.skill_missing), (0, Minutes(0)));
+    let short = |from, to, present| SkillShortage {
+        span: span(from, to),
+        room: RoomIx(0),
+        skill: "airway".into(),
+        required: 2,
+        present,
+    };
+    // One person more, and five minutes longer: 60 x 1 and 5 x 2.
+    night.roster.skill_cover = vec![SkillCover { span: span(60, 125), people: 2, ..cover }];
+    let found = accepted(&night, &plain_visit());
+    assert_eq!(found.skill_shortages, [short(60, 120, 1), short(120, 125, 0)]);
+    assert_eq!(found.measures.skill_missing, Minutes(70));
+}
+
+#[test]
+fn d6_another_room_does_not_count_and_one_person_covers_two_skills() {
+    let mut night = plain_night();
+    skilled(&mut night, KB);
+    night.roster.people[KB.0].skills.push("lines".into());
+    let cover = |skill: &str| SkillCover { room: RoomIx(0), span: span(60, 120), skill: skill.into(), people: 1 };
+    night.roster.skill_cover = vec![cover("airway"), cover("lines")];
+    assert_eq!(accepted(&night, &plain_visit()).measures.skill_missing, Minutes(0));
+    night.roster.rooms.push(Room { id: "2".into(), max_inside: 4 });
+    night.roster.skill_cover[1].room = RoomIx(1);
+    assert_eq!(accepted(&night, &plain_visit()).measures.skill_missing, Minutes(60));
 }

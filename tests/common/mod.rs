@@ -116,6 +116,7 @@ pub fn limits() -> ConstraintSet {
         changeover: Minutes(5),
         shower: Minutes(15),
         shift_gap: Minutes(11 * 60),
+        entries_max: None,
         inside_rest: vec![CleanDuty::DonningObserver],
         min_inside: 2,
         overlap: Minutes(10),
@@ -151,6 +152,7 @@ pub fn roster() -> Roster {
         people: IDS.map(person).to_vec(),
         rooms: vec![Room { id: "1".into(), max_inside: 4 }],
         presence: vec![],
+        skill_cover: vec![],
         tasks: vec![],
         lanes: vec![lane("1"), lane("2")],
         kits: vec![kit(F), kit(D)],
@@ -320,8 +322,10 @@ pub fn refused(night: &Night, rota: &Rota, rules: &[Rule]) -> Vec<Fault> {
 }
 
 /// Rules that refuse nothing once they are turned off. Of others only the unit's figure can be.
-const OFF_AS_A_WHOLE: [Rule; 15] = [
+const OFF_AS_A_WHOLE: [Rule; 17] = [
     Rule::A4,
+    Rule::A5,
+    Rule::B8,
     Rule::A6,
     Rule::A8,
     Rule::B2,

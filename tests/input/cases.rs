@@ -55,6 +55,8 @@ pub const TEXT: &[Case] = &[
     case("a key that means nothing here", &[roster("[[lane]]", "[[lane]]\ncolour = \"red\"")]),
     case("a key in the wrong table", &[limits("[wear]", "[wear]\nshower_min = 5")]),
     case("a key that belongs at the top", &[roster(FIRST_LANE, "[[lane]]\nid = \"1\"\nzone = \"UTC\"\n")]),
+    case("no word about entries in a shift", &[limits("entries_max = 2\n", "")]),
+    case("no entries at all", &[limits("entries_max = 2", "entries_max = 0")]),
     case("hours for minutes in the key", &[limits("max_wear_min = 180", "max_wear_h = 3")]),
     case("no unit in the key", &[limits("max_wear_min = 180", "max_wear = 180")]),
     case("minutes for hours in the key", &[limits("shift_gap_h = 11", "shift_gap_min = 660")]),
@@ -218,6 +220,7 @@ pub const PEOPLE: &[Case] = &[
     ),
     case("wear carried in from nothing", &[roster("last_removal = \"2031-03-04T16:00\"", "last_removal = \"none\"")]),
     case("a sign-off without a role", &[roster("roles = [\"donning-observer\"], ", "")]),
+    case("a preceptor who is no entrant", &[roster("\"entrant\", \"assistant\"", "\"preceptor\", \"assistant\"")]),
     case("a sign-off with an empty list", &[roster("roles = [\"donning-observer\"]", "roles = []")]),
     case("a kit nobody knows", &[roster("kits = { F = \"S\" }", "kits = { G = \"S\" }")]),
     case(
@@ -277,6 +280,20 @@ pub const ROOMS: &[Case] = &[
     case("no room for relief", &[roster("max_inside = 4", "max_inside = 2")]),
     case("a room for fewer than may be inside", &[roster("max_inside = 4", "max_inside = 1")]),
     case("more people than the room holds", &[roster("people = 2\nclass", "people = 6\nclass")]),
+    case(
+        "one skill asked for twice",
+        &[roster(
+            FIRST_LANE,
+            "[[skill_cover]]\nroom = \"1\"\nfrom = \"2031-03-04T20:00\"\nto = \"2031-03-04T22:00\"\nskill = \"line\"\npeople = 1\n[[skill_cover]]\nroom = \"1\"\nfrom = \"2031-03-04T21:00\"\nto = \"2031-03-04T23:00\"\nskill = \"line\"\npeople = 2\n[[lane]]\nid = \"1\"\n",
+        )],
+    ),
+    case(
+        "skill cover outside the shift",
+        &[roster(
+            FIRST_LANE,
+            "[[skill_cover]]\nroom = \"1\"\nfrom = \"2031-03-04T17:00\"\nto = \"2031-03-04T22:00\"\nskill = \"line\"\npeople = 1\n[[lane]]\nid = \"1\"\n",
+        )],
+    ),
     case("a task for more people than the room holds", &[roster("people = 2\nskill", "people = 6\nskill")]),
     case("kits without sizes", &[roster("size = \"M\"\ncount = 14", "count = 14")]),
     case("more kept back than there are", &[roster("reserve = 2", "reserve = 20")]),
@@ -381,6 +398,32 @@ pub const ADVICE: &[Case] = &[
         &[roster("last_off_duty = \"2031-03-04T07:30\"", "last_off_duty = \"2031-03-04T08:10\"")],
     ),
     case("a skill that nobody has", &[roster("skill = \"line\"", "skill = \"lime\"")]),
+    case(
+        "skill cover of a skill that nobody has",
+        &[roster(
+            FIRST_LANE,
+            "[[skill_cover]]\nroom = \"1\"\nfrom = \"2031-03-04T20:00\"\nto = \"2031-03-04T22:00\"\nskill = \"lime\"\npeople = 1\n[[lane]]\nid = \"1\"\n",
+        )],
+    ),
+    case(
+        "more with a skill than a room holds",
+        &[roster(
+            FIRST_LANE,
+            "[[skill_cover]]\nroom = \"1\"\nfrom = \"2031-03-04T20:00\"\nto = \"2031-03-04T22:00\"\nskill = \"line\"\npeople = 5\n[[lane]]\nid = \"1\"\n",
+        )],
+    ),
+    case(
+        "supervised, and no preceptor tonight",
+        &[roster("{ roles = [\"entrant\"], valid", "{ roles = [\"supervised-entrant\"], valid")],
+    ),
+    case(
+        "supervised, and kept apart from the preceptor",
+        &[
+            roster("{ roles = [\"entrant\"], valid", "{ roles = [\"supervised-entrant\"], valid"),
+            roster("\"entrant\", \"assistant\"", "\"entrant\", \"preceptor\", \"assistant\""),
+            roster(FIRST_LANE, "[[apart]]\npeople = [\"TN\", \"KB\"]\nnever = [\"room\"]\n[[lane]]\nid = \"1\"\n"),
+        ],
+    ),
 ];
 
 pub const MANY: &[Edit] = &[

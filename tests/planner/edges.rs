@@ -1,6 +1,8 @@
 //! Nights at the edge of sense: there is always a clean rota, and never a panic.
 
-use anteroom::night::{Minutes, Night, PersonIx, Role, Span};
+use anteroom::check::review;
+use anteroom::explain::explain;
+use anteroom::night::{Minutes, Night, PersonIx, Role, RoomIx, SkillCover, Span};
 use anteroom::plan::{Effort, Level, Planned};
 
 use crate::nights::*;
@@ -221,4 +223,28 @@ fn figures_as_large_as_a_day() {
         night.limits.cleaning = Minutes(1_440);
         night.limits.observer_ready = Minutes(1_440);
     }));
+}
+
+#[test]
+fn a_skill_that_is_missing_is_a_gap_with_who_is_short_and_what_closes_it() {
+    let mut night = empty_night(10, 200, room_ensemble(10, 20, 20, 150), doffing_kit(5, 10, 15, 120));
+    night.roster.presence = vec![presence(40, 100, 1)];
+    let cover = SkillCover { room: RoomIx(0), span: span(50, 90), skill: "airway".into(), people: 1 };
+    night.roster.skill_cover = vec![cover];
+    add_lanes(&mut night, 2);
+    add_people(&mut night, 1, &[Role::Entrant]);
+    add_people(&mut night, 1, &[Role::DonningObserver]);
+    add_people(&mut night, 2, &[Role::DoffingObserver]);
+    let found = planned(&night, AMPLE);
+    proven(&found, Level::Uncovered(1), 0);
+    proven(&found, Level::SkillMissing, 40);
+    let gaps = explain(&night, &found.rota, &review(&night, &found.rota)).gaps;
+    assert_eq!(gaps.len(), 1);
+    assert_eq!((gaps[0].word(), gaps[0].span, gaps[0].short), ("SKILL MISSING", span(50, 90), Some((1, 0))));
+    assert_eq!(gaps[0].what, "Nobody free may go in. Not: P00 (not the skill).");
+    let fix = gaps[0].fix.as_deref().expect("a fix was looked for");
+    assert!(fix.starts_with("one more entrant ") && fix.ends_with(": closes it, tried"), "{fix}");
+    // Whoever has it goes in.
+    night.roster.people[0].skills.push("airway".into());
+    proven(&planned(&night, AMPLE), Level::SkillMissing, 0);
 }

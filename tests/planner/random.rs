@@ -2,8 +2,8 @@
 
 use anteroom::night::{
     Apart, Breaks, CleanDuty, CleanedBy, EnsembleIx, ExcludedPair, FitTest, Forbidden, KitSize, KitStock, LastRemoval,
-    LowHours, Minutes, Need, Night, PersonIx, Pin, PinTo, Presence, RespiratorStock, Role, Room, RoomIx, SignOff, Span,
-    Task, TaskIx, Watching, WearFrom, WornIn,
+    LowHours, Minutes, Need, Night, PersonIx, Pin, PinTo, Presence, RespiratorStock, Role, Room, RoomIx, SignOff,
+    SkillCover, Span, Task, TaskIx, Watching, WearFrom, WornIn,
 };
 
 use crate::nights::{D, F, add_lanes, add_people, day, doffing_kit, empty_night, room_ensemble, t};
@@ -164,6 +164,7 @@ pub const FAMILIES: &[Family] = &[
     Family { name: "rest", make: rest, turn_off: rest_off },
     Family { name: "recovery and duties inside rest", make: recovery, turn_off: recovery_off },
     Family { name: "cumulative wear", make: cumulative, turn_off: cumulative_off },
+    Family { name: "entries in the shift", make: entries, turn_off: entries_off },
     Family { name: "personal limits", make: personal, turn_off: personal_off },
     Family { name: "carried in", make: carried_in, turn_off: carried_in_off },
     Family { name: "relief overlap", make: overlap, turn_off: overlap_off },
@@ -186,11 +187,13 @@ pub const FAMILIES: &[Family] = &[
     Family { name: "fit tests", make: fit_tests, turn_off: fit_tests_off },
     Family { name: "on duty", make: on_duty, turn_off: on_duty_off },
     Family { name: "flags", make: flags, turn_off: flags_off },
+    Family { name: "supervised entrants", make: supervised, turn_off: supervised_off },
     Family { name: "kept apart", make: apart, turn_off: apart_off },
     Family { name: "kits", make: kits, turn_off: kits_off },
     Family { name: "pins", make: pins, turn_off: pins_off },
     Family { name: "forbidden", make: forbidden, turn_off: forbidden_off },
     Family { name: "tasks", make: tasks, turn_off: tasks_off },
+    Family { name: "skill cover", make: skill_cover, turn_off: skill_cover_off },
     Family { name: "two rooms", make: two_rooms, turn_off: two_rooms_off },
     Family { name: "two ensembles", make: two_ensembles, turn_off: two_ensembles_off },
     Family { name: "a bit of everything", make: mixture, turn_off: mixture_off },
@@ -241,6 +244,21 @@ fn cumulative(tiny: &mut Tiny) {
 
 fn cumulative_off(night: &mut Night) {
     night.limits.cumulative_wear = Minutes(10_000);
+}
+
+fn entries(tiny: &mut Tiny) {
+    tiny.night.limits.entries_max = Some(1);
+    tiny.night.limits.ensembles[F.0].max_wear = tiny.rolled(2, 3);
+    match tiny.dice.roll(1, 3) {
+        1 => tiny.one_more(&[Role::Entrant]),
+        2 => tiny.night.limits.waiting_places = 1,
+        // Two, where a night of short entries could hold three.
+        _ => tiny.night.limits.entries_max = Some(2),
+    }
+}
+
+fn entries_off(night: &mut Night) {
+    night.limits.entries_max = None;
 }
 
 fn personal(tiny: &mut Tiny) {
@@ -599,6 +617,31 @@ fn apart_off(night: &mut Night) {
     night.roster.apart.clear();
 }
 
+fn supervised(tiny: &mut Tiny) {
+    // Midnight falls on a point of the grid in the middle of the night: some preceptors are in date until then.
+    let before = tiny.long(tiny.slots / 2 + 1);
+    move_night(&mut tiny.night, Minutes(360) - before);
+    match tiny.dice.roll(1, 4) {
+        1 => tiny.one_more(&[Role::Entrant]),
+        2 => tiny.one_more(&[Role::Entrant, Role::Preceptor]),
+        3 => tiny.one_more(&[Role::SupervisedEntrant]),
+        _ => {}
+    }
+    tiny.night.limits.waiting_places = tiny.dice.count(0, 1);
+    tiny.night.limits.donning_capacity = 2;
+    tiny.night.roster.people[0].sign_offs[0].role = Role::SupervisedEntrant;
+    let valid_through = if tiny.dice.once_in(2) { day(3, 4) } else { day(12, 31) };
+    tiny.night.roster.people[1].sign_offs.push(SignOff { role: Role::Preceptor, valid_through });
+}
+
+fn supervised_off(night: &mut Night) {
+    for sign_off in night.roster.people.iter_mut().flat_map(|p| &mut p.sign_offs) {
+        if sign_off.role == Role::SupervisedEntrant {
+            sign_off.role = Role::Entrant;
+        }
+    }
+}
+
 fn kits(tiny: &mut Tiny) {
     if tiny.dice.once_in(3) {
         tiny.assistants();
@@ -687,6 +730,37 @@ fn tasks_off(night: &mut Night) {
         task.skill = None;
         task.same_people = false;
         task.extra = false;
+    }
+}
+
+fn skill_cover(tiny: &mut Tiny) {
+    match tiny.dice.roll(1, 3) {
+        1 => tiny.night.roster.presence.clear(),
+        2 => tasks(tiny),
+        _ => tiny.one_more(&[Role::Entrant]),
+    }
+    for person in &mut tiny.night.roster.people {
+        for skill in ["airway", "lines"] {
+            if tiny.dice.once_in(2) && !person.skills.iter().any(|own| own == skill) {
+                person.skills.push(skill.into());
+            }
+        }
+    }
+    for skill in ["airway", "lines"] {
+        let from = tiny.dice.roll(1, 3);
+        let to = tiny.dice.roll(from + 1, tiny.slots - 1);
+        let mut span = tiny.span(from, to);
+        // A stretch need not keep to the grid.
+        span.to = span.to + Minutes(tiny.dice.roll(0, 1) * 7);
+        let people = tiny.dice.count(1, 2);
+        tiny.night.roster.skill_cover.push(SkillCover { room: RoomIx(0), span, skill: skill.into(), people });
+    }
+}
+
+/// Anybody will do.
+fn skill_cover_off(night: &mut Night) {
+    for person in &mut night.roster.people {
+        person.skills = vec!["airway".into(), "lines".into()];
     }
 }
 

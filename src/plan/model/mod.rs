@@ -7,12 +7,15 @@
 
 mod breaks;
 mod duties;
+mod entries;
 mod objective;
 mod people;
 mod pins;
 mod removals;
 mod rooms;
+mod skills;
 mod stock;
+mod supervised;
 
 use crate::night::{EnsembleIx, LaneIx, Night, PersonIx, Span};
 
@@ -99,6 +102,8 @@ pub struct Model {
     pub tasks: Vec<Vec<(Slot, Col)>>,
     /// For each pin of the roster: 1 where it is kept.
     pub pins: Vec<Col>,
+    /// People with a skill missing in one slot of a room, and the minutes of it that are asked for.
+    pub skills: Vec<(Col, i64)>,
 }
 
 impl Model {
@@ -112,12 +117,13 @@ impl Model {
         ensembles.sort_unstable();
         ensembles.dedup();
         let program = Program::default();
-        let (duties, rooms, tasks, pins) = (vec![], vec![], vec![], vec![]);
+        let (duties, rooms, tasks, pins, skills) = (vec![], vec![], vec![], vec![], vec![]);
         let low_hours = night.low_hours();
         let mut model =
-            Self { grid, grouping, program, groups, lanes, ensembles, duties, rooms, low_hours, tasks, pins };
+            Self { grid, grouping, program, groups, lanes, ensembles, duties, rooms, low_hours, tasks, pins, skills };
         model.add_duties(night);
         model.add_people_rows(night);
+        model.add_entries_rows(night);
         match grouping {
             Grouping::Entrants => model.add_lane_rows(night),
             Grouping::Alike | Grouping::Single => {
@@ -126,7 +132,9 @@ impl Model {
             }
         }
         model.add_rooms(night);
+        model.add_preceptor_rows(night);
         model.add_tasks(night);
+        model.add_skill_rows(night);
         model.add_stock_rows(night);
         model.add_settled(night);
         model

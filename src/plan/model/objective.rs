@@ -28,7 +28,13 @@ impl Model {
         levels.extend(classes.iter().map(|&c| Level::Uncovered(c)));
         levels.extend(classes.iter().map(|&c| Level::LongestStretch(c)));
         if wants(Need::Must) {
-            levels.extend([Level::MustMissed, Level::MustLate]);
+            levels.push(Level::MustMissed);
+        }
+        if !night.roster.skill_cover.is_empty() {
+            levels.push(Level::SkillMissing);
+        }
+        if wants(Need::Must) {
+            levels.push(Level::MustLate);
         }
         if wants(Need::Wanted) {
             levels.push(Level::WantedMissed);
@@ -66,6 +72,7 @@ impl Model {
             Level::Uncovered(class) => self.uncovered(class),
             Level::LongestStretch(class) => self.longest_stretch(class),
             Level::MustMissed => self.missed(night, Need::Must),
+            Level::SkillMissing => self.skill_missing(),
             Level::WantedMissed => self.missed(night, Need::Wanted),
             Level::MustLate => self.late(night),
             Level::Removals => self.entries(),
@@ -91,6 +98,7 @@ impl Model {
         for (need, minutes) in [(Need::Must, super::super::MUST_COUNTS), (Need::Wanted, super::super::WANTED_COUNTS)] {
             sum.add_sum(&self.missed(night, need), minutes);
         }
+        sum.add_sum(&self.skill_missing(), 1);
         sum
     }
 
@@ -142,6 +150,12 @@ impl Model {
             self.program.at_most(sum, 0, Rule::D4);
         }
         lacking
+    }
+
+    fn skill_missing(&self) -> Sum {
+        let mut sum = Sum::new();
+        self.skills.iter().for_each(|&(short, minutes)| sum.add(short, minutes));
+        sum
     }
 
     fn missed(&self, night: &Night, need: Need) -> Sum {

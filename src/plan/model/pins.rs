@@ -80,7 +80,7 @@ impl Model {
     fn parts_of(&self, role: Role) -> Vec<Part> {
         let lanes = 0..self.lanes.len();
         match role {
-            Role::Entrant => vec![Part::Enter],
+            Role::Entrant | Role::SupervisedEntrant | Role::Preceptor => vec![Part::Enter],
             _ if self.grouping == Grouping::Entrants => vec![],
             Role::DonningObserver => vec![Part::Donning],
             Role::DoffingObserver => lanes.map(Part::Lane).chain([Part::Observe, Part::ObserverRemoval]).collect(),

@@ -45,7 +45,7 @@ impl Model {
     }
 
     /// People inside a room in a slot; with a skill, if one is asked for.
-    fn inside(&self, room: RoomIx, slot: Slot, skill: Option<&str>) -> Sum {
+    pub(super) fn inside(&self, room: RoomIx, slot: Slot, skill: Option<&str>) -> Sum {
         let mut sum = Sum::new();
         for (group, duties) in self.staffed() {
             let skilled = skill.is_none_or(|s| group.ability.skills.iter().any(|own| own == s));
@@ -57,7 +57,7 @@ impl Model {
         sum
     }
 
-    fn slot_span(&self, slot: Slot) -> Span {
+    pub(super) fn slot_span(&self, slot: Slot) -> Span {
         Span::new(self.grid.minute(slot), self.grid.minute(slot + 1))
     }
 

@@ -70,6 +70,11 @@ static PEOPLE: Keys = Keys {
         key("shower_min", Kind::Minutes(0), "shower and change after the last removal, inside paid time"),
         key("shift_gap_h", Kind::Hours, "the least time since the last actual off-duty"),
         key(
+            "entries_max",
+            Kind::OrNone(&Kind::Whole(1, 100)),
+            "the most entries of one person in one shift; \"none\" for no limit",
+        ),
+        key(
             "inside_rest",
             Kind::List(&Kind::OneOf(&["donning-observer", "doffing-observer"])),
             "duties allowed after recovery while rest is not over; [] for none",

@@ -126,4 +126,6 @@ const ID: Kind = Kind::Text(24);
 const PERSON: Kind = Kind::Text(24);
 const COUNT: Kind = Kind::Whole(0, MOST_COUNT);
 const AT_LEAST_ONE: Kind = Kind::Whole(1, MOST_COUNT);
-const ROLES: &[&str] = &["entrant", "donning-observer", "doffing-observer", "assistant"];
+const DUTIES: &[&str] = &["entrant", "donning-observer", "doffing-observer", "assistant"];
+const ROLES: &[&str] =
+    &["entrant", "donning-observer", "doffing-observer", "assistant", "supervised-entrant", "preceptor"];

@@ -1,6 +1,6 @@
 //! The keys of the roster.
 
-use super::{AT_LEAST_ONE, COUNT, ID, Keys, Kind, NAME, PERSON, ROLES, asked, key, optional, when};
+use super::{AT_LEAST_ONE, COUNT, DUTIES, ID, Keys, Kind, NAME, PERSON, ROLES, asked, key, optional, when};
 
 /// The roster.
 pub(in crate::read) static ROSTER: Keys = Keys {
@@ -22,6 +22,11 @@ pub(in crate::read) static ROSTER: Keys = Keys {
         optional("person", Kind::Tables(&PERSON_KEYS), "one person; at most 500"),
         optional("room", Kind::Tables(&ROOM), "one patient room"),
         optional("presence", Kind::Tables(&PRESENCE), "people that are to be inside a room all the time"),
+        optional(
+            "skill_cover",
+            Kind::Tables(&SKILL_COVER),
+            "people with a skill that are to be inside a room all the time",
+        ),
         optional("task", Kind::Tables(&TASK), "something to be done inside, at a time or in a window"),
         optional("lane", Kind::Tables(&LANE), "one doffing lane"),
         optional("closure", Kind::Tables(&CLOSURE), "a lane that is shut for a while"),
@@ -117,6 +122,17 @@ static PRESENCE: Keys = Keys {
     ],
 };
 
+static SKILL_COVER: Keys = Keys {
+    head: "[[skill_cover]]",
+    keys: &[
+        key("room", ID, "the room"),
+        key("from", Kind::Time, "the start, in the shift"),
+        key("to", Kind::Time, "the end, in the shift"),
+        key("skill", ID, "the skill, as people's skills name it"),
+        key("people", AT_LEAST_ONE, "how many of those inside have it, at least"),
+    ],
+};
+
 static TASK: Keys = Keys {
     head: "[[task]]",
     keys: &[
@@ -186,7 +202,7 @@ static FORBID: Keys = Keys {
     head: "[[forbid]]",
     keys: &[
         key("person", PERSON, "who"),
-        key("duties", Kind::List(&Kind::OneOf(ROLES)), "the duties, by role"),
+        key("duties", Kind::List(&Kind::OneOf(DUTIES)), "the duties"),
         key("from", Kind::Time, "none of them shares a minute with the time from here"),
         key("to", Kind::Time, "to here"),
     ],

@@ -126,7 +126,14 @@ pub(super) fn person_words(person: &PersonMistake) -> Words {
             "sign-off-without-role",
             format!("sign-off for {} has no role.", quoted(person)),
             "Donning and doffing observer are separate.",
-            "Add roles = [..]: \"entrant\", \"donning-observer\", \"doffing-observer\", \"assistant\".",
+            "Add roles = [..]: \"entrant\", \"supervised-entrant\", \"preceptor\", \"donning-observer\", \
+             \"doffing-observer\", \"assistant\".",
+        ),
+        PersonMistake::PreceptorNotEntrant { person } => words(
+            "preceptor-not-entrant",
+            format!("{} is signed off as preceptor but not as entrant.", quoted(person)),
+            "A preceptor goes into the room with the supervised entrant.",
+            "Add \"entrant\" with its date, or take \"preceptor\" out.",
         ),
     }
 }

@@ -112,6 +112,12 @@ pub(super) fn advice_words(advice: &Advice) -> Words {
             "",
         ),
         Advice::NooneHolds { role } => noone_words(*role),
+        Advice::NoPreceptor { person } => words(
+            "no-preceptor",
+            format!("{person} is supervised and no preceptor is on duty who may pair with {person}."),
+            format!("{person} will not be planned to enter."),
+            "",
+        ),
         Advice::OneForBoth { person } => words(
             "one-for-both",
             format!("one person ({person}) holds both observer and assistant tonight and no one else does."),
@@ -142,6 +148,12 @@ pub(super) fn advice_words(advice: &Advice) -> Words {
             "The task can never be done.",
             "Correct the word, or add it to someone's skills.",
         ),
+        Advice::NoSkillCover { skill } => words(
+            "no-skill-cover",
+            format!("no one on the roster has the skill {}.", quoted(skill)),
+            "It will be missing all the time it is asked for.",
+            "Correct the word, or add it to someone's skills.",
+        ),
         Advice::MoreThanRoom { noun, people, room, most } => words(
             "more-than-room",
             format!("{noun} needs {people} inside room {}; maximum is {most}.", quoted(room)),
@@ -166,6 +178,8 @@ const fn role_words(role: Role) -> &'static str {
         Role::DonningObserver => "donning observer",
         Role::DoffingObserver => "doffing observer",
         Role::Assistant => "assistant",
+        Role::SupervisedEntrant => "supervised entrant",
+        Role::Preceptor => "preceptor",
     }
 }
 
@@ -176,5 +190,7 @@ const fn duty_words(role: Role) -> &'static str {
         Role::DonningObserver => "observe donnings that end",
         Role::DoffingObserver => "observe removals that end",
         Role::Assistant => "assist if own removal ends",
+        Role::SupervisedEntrant => "make entries beside a preceptor whose removal ends",
+        Role::Preceptor => "be preceptor in entries whose removal ends",
     }
 }

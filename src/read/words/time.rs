@@ -125,6 +125,19 @@ pub(super) fn stretch_words(stretch: &StretchMistake, lines: Lines) -> Words {
             "They are not added together.",
             "Which? Correct or remove one.",
         ),
+        StretchMistake::SkillTwice { room, skill, when, people } => words(
+            "skill-twice",
+            format!(
+                "skill {} in room {} is asked for twice {when} ({} and {}){}.",
+                quoted(skill),
+                quoted(room),
+                people.0,
+                people.1,
+                both(lines)
+            ),
+            "They are not added together.",
+            "Which? Correct or remove one.",
+        ),
         StretchMistake::WindowTooShort { task, length, window } => words(
             "window-too-short",
             format!("{} takes {length} min, and its window is {window} min.", quoted(task)),

@@ -2,7 +2,7 @@
 
 use crate::explain::Gap;
 use crate::show::View;
-use crate::show::text::{hanging, heading, paragraph};
+use crate::show::text::{hanging, heading, paragraph, plain};
 
 /// Every gap with its severity word, what is short and the smallest change that closes it.
 #[must_use]
@@ -23,10 +23,11 @@ pub fn gaps(view: &View<'_>) -> String {
 
 fn block(view: &View<'_>, number: usize, gap: &Gap) -> String {
     let label = format!("GAP {number:<2} ## {} {} ##  ", gap.word(), view.wall().span(gap.span));
-    let subject = match (gap.task, gap.class) {
-        (Some(task), _) => format!(": {}", view.task(task)),
-        (None, Some(class)) => format!(", class {class}"),
-        (None, None) => String::new(),
+    let subject = match (gap.task, gap.class, &gap.skill) {
+        (Some(task), _, _) => format!(": {}", view.task(task)),
+        (None, Some(class), _) => format!(", class {class}"),
+        (None, None, Some(skill)) => format!(": {}", plain(skill)),
+        (None, None, None) => String::new(),
     };
     let fix = gap.fix.as_deref().unwrap_or("no single change that was tried closes it");
     hanging(&label, &format!("room {}{subject}", view.room(gap.room)))

@@ -108,6 +108,7 @@ fn in_words(set: &ConstraintSet) -> String {
         &format!("assistant {}, observer {}", kit(set.assistant_kit), kit(set.observer_kit)),
     ) + &hanging("  lanes are cleaned by: ", cleaner)
         + &hanging("  allowed after recovery, before rest is over: ", &inside_rest(set))
+        + &hanging("  entries of one person in the shift: ", &entries(set))
         + &hanging("  longest watch: ", &watching(set))
         + &hanging("  breaks: ", &breaks(set))
         + &hanging("  low hours: ", &low_hours(set))
@@ -134,6 +135,10 @@ fn inside_rest(set: &ConstraintSet) -> String {
         return NONE.to_owned();
     }
     set.inside_rest.iter().map(word).collect::<Vec<_>>().join(", ")
+}
+
+fn entries(set: &ConstraintSet) -> String {
+    set.entries_max.map_or_else(|| NO_LIMIT.to_owned(), |most| format!("at most {most}"))
 }
 
 fn watching(set: &ConstraintSet) -> String {

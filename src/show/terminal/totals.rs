@@ -95,6 +95,7 @@ fn counted(m: &Measures) -> Vec<(Level, i64)> {
     let longest = m.longest.iter().map(|(&class, minutes)| (Level::LongestStretch(class), minutes.0));
     let rest = [
         (Level::MustMissed, i64::from(m.must_missed)),
+        (Level::SkillMissing, m.skill_missing.0),
         (Level::MustLate, m.must_late.0),
         (Level::WantedMissed, i64::from(m.wanted_missed)),
     ];

@@ -23,7 +23,12 @@ fn counted(view: &View<'_>) -> String {
     let measures = &view.review.measures;
     let short: i64 = measures.uncovered.values().map(|m| m.0).sum();
     let tasks = measures.must_missed + measures.wanted_missed;
-    format!("presence short {short} person-min, tasks not done {tasks}")
+    let skill = if view.night.roster.skill_cover.is_empty() {
+        String::new()
+    } else {
+        format!(", skill missing {} person-min", measures.skill_missing)
+    };
+    format!("presence short {short} person-min, tasks not done {tasks}{skill}")
 }
 
 fn line(view: &View<'_>, number: usize, fault: &Fault) -> String {

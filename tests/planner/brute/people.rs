@@ -48,10 +48,17 @@ impl<'a> People<'a> {
         offs.iter().filter(|s| s.role == role).map(|s| self.night.roster.end_of_day(s.valid_through).0).max()
     }
 
+    /// Whether a person enters only beside a preceptor: supervised, and not entrant in date as the shift starts (A5).
+    pub fn supervised(&self, person: usize) -> bool {
+        let alone = self.signed(person, Role::Entrant).is_some_and(|end| end > self.from);
+        !alone && self.signed(person, Role::SupervisedEntrant).is_some()
+    }
+
     /// From when and until when a person may be dressed in `ensemble` as `role`: donning start to last item off.
     pub fn may_wear(&self, person: usize, role: Role, ensemble: EnsembleIx) -> Option<(At, At)> {
         let p = &self.night.roster.people[person];
-        let allowed = if role == Role::Entrant { p.enter_today } else { p.doffing_area_today };
+        let enters = matches!(role, Role::Entrant | Role::SupervisedEntrant);
+        let allowed = if enters { p.enter_today } else { p.doffing_area_today };
         let sized = p.kits.iter().any(|k| k.ensemble == ensemble);
         if !allowed || !sized {
             return None;

@@ -2,7 +2,7 @@
 
 use std::collections::BTreeSet;
 
-use anteroom::night::{Minute, Need, Night, Pin, PinTo, RoomIx, Span, Task, TaskDone, TaskIx};
+use anteroom::night::{Minute, Need, Night, Pin, PinTo, RoomIx, SkillCover, Span, Task, TaskDone, TaskIx};
 use anteroom::plan::Level;
 
 use super::helpers::Cost;
@@ -20,7 +20,13 @@ fn levels(night: &Night) -> Vec<Level> {
     levels.extend(classes.iter().map(|&c| Level::Uncovered(c)));
     levels.extend(classes.iter().map(|&c| Level::LongestStretch(c)));
     if wants(Need::Must) {
-        levels.extend([Level::MustMissed, Level::MustLate]);
+        levels.push(Level::MustMissed);
+    }
+    if !night.roster.skill_cover.is_empty() {
+        levels.push(Level::SkillMissing);
+    }
+    if wants(Need::Must) {
+        levels.push(Level::MustLate);
     }
     if wants(Need::Wanted) {
         levels.push(Level::WantedMissed);
@@ -43,6 +49,7 @@ pub fn of_entries(night: &Night, set: &[Visit]) -> Vec<i64> {
         Level::Uncovered(class) => uncovered(night, set, class).0,
         Level::LongestStretch(class) => uncovered(night, set, class).1,
         Level::MustMissed => missed(Need::Must),
+        Level::SkillMissing => skill_missing(night, set),
         Level::MustLate => done.iter().filter(|d| night.roster.tasks[d.task.0].need == Need::Must).map(late).sum(),
         Level::WantedMissed => missed(Need::Wanted),
         _ => i64::try_from(set.len()).expect("a few entries"),
@@ -116,6 +123,17 @@ fn pins_missed(night: &Night, set: &[Visit], done: &[TaskDone]) -> i64 {
         }
     };
     i64::try_from(night.roster.pins.iter().filter(|pin| !kept(pin)).count()).expect("a few pins")
+}
+
+/// People with a skill missing, minute by minute (D6).
+fn skill_missing(night: &Night, set: &[Visit]) -> i64 {
+    let missing = |cover: &SkillCover, at| {
+        let able: Vec<Visit> =
+            set.iter().filter(|v| night.roster.people[v.person].skills.contains(&cover.skill)).copied().collect();
+        (i64::from(cover.people) - inside(&able, cover.room.0, at)).max(0)
+    };
+    let covers = night.roster.skill_cover.iter();
+    covers.map(|c| (c.span.from.0..c.span.to.0).map(|at| missing(c, at)).sum::<i64>()).sum()
 }
 
 fn inside(set: &[Visit], room: usize, at: i64) -> i64 {

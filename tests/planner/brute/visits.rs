@@ -79,6 +79,9 @@ impl<'a> Visits<'a> {
 
     /// Sequences of entries of one person.
     fn extend(&self, person: usize, single: &[Visit], sequence: &mut Vec<Visit>, nights: &mut Vec<Vec<Visit>>) {
+        if self.night.limits.entries_max.is_some_and(|most| sequence.len() >= most as usize) {
+            return;
+        }
         for next in single {
             let rested = |last: &Visit| next.don >= last.off + self.people.rest(person, last.ensemble, next.ensemble);
             let worn: i64 = sequence.iter().chain([next]).map(|v| v.centi).sum();
@@ -95,7 +98,8 @@ impl<'a> Visits<'a> {
     fn single(&self, person: usize) -> Vec<Visit> {
         let mut all = vec![];
         let Some(ensemble) = self.night.room_ensemble(PersonIx(person)) else { return all };
-        let Some((from, to)) = self.people.may_wear(person, Role::Entrant, ensemble) else { return all };
+        let role = if self.people.supervised(person) { Role::SupervisedEntrant } else { Role::Entrant };
+        let Some((from, to)) = self.people.may_wear(person, role, ensemble) else { return all };
         let limits = &self.night.limits;
         let kit = limits.ensemble(ensemble);
         let stay = limits.min_stay.0.max(self.people.grid);
@@ -179,7 +183,24 @@ impl<'a> Visits<'a> {
                 inside == 0 || inside >= least
             })
         };
-        rooms.into_iter().all(paired) && set.iter().all(|v| self.relieved(set, v))
+        rooms.clone().all(paired)
+            && rooms.into_iter().all(|room| self.minded(set, room))
+            && set.iter().all(|v| self.relieved(set, v))
+    }
+
+    /// A preceptor for everyone supervised, who go in one at a time (A5).
+    fn minded(&self, set: &[Visit], room: usize) -> bool {
+        let learner = |v: &&Visit| v.room == room && self.people.supervised(v.person);
+        let teacher = |v: &&Visit| {
+            let signed = self.people.signed(v.person, Role::Preceptor);
+            v.room == room && !self.people.supervised(v.person) && signed.is_some_and(|end| v.off <= end)
+        };
+        self.people.points(self.people.from, self.people.to).all(|at| {
+            let here = |v: &&Visit| v.door_in <= at && at < v.door_out;
+            let learners = set.iter().filter(learner).filter(here).count();
+            let together = set.iter().filter(learner).filter(|v| v.door_in == at).count();
+            learners <= set.iter().filter(teacher).filter(here).count() && together < 2
+        })
     }
 
     fn relieved(&self, set: &[Visit], leaver: &Visit) -> bool {
