@@ -1,6 +1,6 @@
 //! The longest stay in a room, as arithmetic that a pencil can follow (H7).
 
-use crate::night::{Ensemble, Minutes, Night, RoomIx, Task, WearFrom, WornIn};
+use crate::night::{Ensemble, Minutes, Night, Task, WearFrom, WornIn};
 
 /// Says why the task can never be done by the same people, if it cannot:
 /// `needs 90 min, longest stay 75 = 150-10-25-15-25`.
@@ -8,15 +8,12 @@ pub fn too_long(night: &Night, task: &Task) -> Option<String> {
     if !task.same_people {
         return None;
     }
-    let rooms = night.limits.ensembles.iter().filter(|e| e.worn_in == WornIn::Room);
-    let best = rooms.map(|kit| longest_stay(night, kit, task.room, task.people, night.roster.lanes.len()));
-    let best = best.max_by_key(|stay| stay.0)?;
+    let lanes = night.roster.lanes.len();
+    let best = room_kits(night).map(|kit| longest_stay(night, kit, task.people, lanes)).max_by_key(|stay| stay.0)?;
     if best.0 >= task.length {
         return None;
     }
-    let lanes = night.roster.lanes.len();
-    let more = night.limits.ensembles.iter().filter(|e| e.worn_in == WornIn::Room);
-    let more = more.map(|kit| longest_stay(night, kit, task.room, task.people, lanes + 1).0).max();
+    let more = room_kits(night).map(|kit| longest_stay(night, kit, task.people, lanes + 1).0).max();
     let hint = more.filter(|&stay| stay > best.0).map(|stay| format!(" With one more lane: {stay}."));
     Some(format!(
         "It needs {} min; the longest stay is {} = {}.{}",
@@ -27,23 +24,27 @@ pub fn too_long(night: &Night, task: &Task) -> Option<String> {
     ))
 }
 
-/// The longest stay in `kit` of people who go in together, and its arithmetic.
-/// Where they also have to leave together, the last waits for the lane.
-fn longest_stay(night: &Night, kit: &Ensemble, room: RoomIx, people: u32, lanes: usize) -> (Minutes, String) {
+fn room_kits(night: &Night) -> impl Iterator<Item = &Ensemble> {
+    night.limits.ensembles.iter().filter(|e| e.worn_in == WornIn::Room)
+}
+
+/// The longest stay together of so many people, the last of whom to leave wears
+/// `kit`, and its arithmetic. All are inside to the end, relief or not, so the
+/// last one waits until the lanes have served the others, in whichever kit comes
+/// off soonest.
+fn longest_stay(night: &Night, kit: &Ensemble, people: u32, lanes: usize) -> (Minutes, String) {
     let before = match night.limits.wear_from {
         WearFrom::Sealed => kit.sealed,
         WearFrom::DonningStart => kit.donning,
         WearFrom::DoorIn => Minutes::ZERO,
     };
     let mut steps = vec![kit.max_wear - kit.margin, before, kit.removal];
-    let relief = night.roster.rooms[room.0].max_inside > people || night.limits.min_inside < 2;
-    if !relief {
-        let turns = usize::try_from(people).unwrap_or(usize::MAX).div_ceil(lanes.max(1)).saturating_sub(1);
-        for _ in 0..turns {
-            steps.extend([night.limits.cleaning, kit.removal]);
-        }
+    let soonest = room_kits(night).map(|kit| kit.removal).min().unwrap_or(kit.removal);
+    let turns = usize::try_from(people).unwrap_or(usize::MAX).div_ceil(lanes.max(1)).saturating_sub(1);
+    for _ in 0..turns {
+        steps.extend([night.limits.cleaning, soonest]);
     }
     let stay = steps[1..].iter().fold(steps[0], |left, &step| left - step);
-    let words: Vec<String> = steps.iter().map(ToString::to_string).collect();
-    (stay, words.join("-"))
+    let words = steps.iter().filter(|&&step| step > Minutes::ZERO).map(ToString::to_string);
+    (stay, words.collect::<Vec<_>>().join("-"))
 }

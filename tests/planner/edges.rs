@@ -248,3 +248,20 @@ fn a_skill_that_is_missing_is_a_gap_with_who_is_short_and_what_closes_it() {
     night.roster.people[0].skills.push("airway".into());
     proven(&planned(&night, AMPLE), Level::SkillMissing, 0);
 }
+
+#[test]
+fn a_supervised_entrant_without_a_preceptor_stays_out_and_the_gap_says_so() {
+    let mut night = simple();
+    for person in 0..2 {
+        night.roster.people[person].sign_offs[0].role = Role::SupervisedEntrant;
+    }
+    let found = planned(&night, AMPLE);
+    assert!(found.rota.entries.is_empty());
+    let told = explain(&night, &found.rota, &review(&night, &found.rota));
+    let what = "Nobody may go in alone then. Supervised, and without a preceptor free for each: P00 and P01.";
+    assert_eq!(told.gaps[0].what, what);
+    let fix = told.gaps[0].fix.as_deref().expect("a fix was looked for");
+    assert!(fix.starts_with("one more preceptor ") && fix.ends_with(": closes it, tried"), "{fix}");
+    let may = "may do no duty; not enter beside a preceptor (A5 supervised only beside a preceptor)";
+    assert_eq!(told.eligibility[0].1, may);
+}

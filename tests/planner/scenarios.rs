@@ -155,6 +155,25 @@ fn s4_one_lane_without_cleaning_allows_ninety_exactly() {
     must_missed(&sorrel(95, 1, 0), 1);
 }
 
+#[test]
+fn s4_says_by_how_much_the_line_is_too_long() {
+    let said = |night: &Night| {
+        let rota = planned(night, effort()).rota;
+        let gaps = explain(night, &rota, &review(night, &rota)).gaps;
+        gaps.into_iter().map(|gap| gap.what).collect::<Vec<_>>()
+    };
+    let seventy_five = "It needs 90 min; the longest stay is 75 = 150-10-25-15-25. With one more lane: 115.";
+    assert_eq!(said(&sorrel(90, 1, 15)), [seventy_five]);
+    assert_eq!(said(&sorrel(120, 2, 15)), ["It needs 120 min; the longest stay is 115 = 150-10-25."]);
+    let ninety = "It needs 95 min; the longest stay is 90 = 150-10-25-25. With one more lane: 115.";
+    assert_eq!(said(&sorrel(95, 1, 0)), [ninety]);
+    assert!(said(&sorrel(90, 1, 0)).is_empty());
+    // A third to relieve one of them is no help: both are inside at the end of the line, and one lane is there.
+    let mut relieved = sorrel(90, 1, 15);
+    add_people(&mut relieved, 1, &[Role::Entrant]);
+    assert_eq!(said(&relieved), [seventy_five]);
+}
+
 /// S5 "Bracken": one observer of removals, on duty for 480 minutes from the first door-out, and as many single
 /// entries wanted: task `k` wants `k` people inside in the same minutes. f20, the assistant's own 15, reset 10.
 fn bracken(wanted: u32, assistant_wear: i64) -> Night {
