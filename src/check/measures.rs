@@ -4,7 +4,7 @@ use std::collections::BTreeMap;
 
 use super::facts::{Facts, Kind, Wear};
 use super::low_hours::latest_off;
-use super::{Measures, Shortage, SkillShortage, TaskOutcome, pins};
+use super::{Measures, Shortage, SkillShortage, TaskOutcome, pins, rescue};
 use crate::night::{Entry, Minute, Minutes, Need, PersonIx, RoomIx, TaskIx};
 
 /// The measures of a rota from its shortages and tasks.
@@ -17,6 +17,7 @@ pub(super) fn measured(
     let classes = || facts.roster.presence.iter().map(|p| (p.class, Minutes::ZERO)).collect::<BTreeMap<_, _>>();
     let mut measures = Measures {
         pins_missed: count(pins::kept(facts).iter().filter(|kept| !**kept).count()),
+        rescue_missing: rescue_missing(facts),
         uncovered: classes(),
         longest: classes(),
         skill_missing: skills.iter().map(|s| Minutes(i64::from(s.required - s.present) * s.span.length().0)).sum(),
@@ -39,6 +40,11 @@ pub(super) fn measured(
         add_task(facts, &mut measures, ix, outcome);
     }
     measures
+}
+
+fn rescue_missing(facts: &Facts) -> Minutes {
+    let short = rescue::shortages(facts).into_iter();
+    short.map(|s| Minutes(s.span.length().0 * i64::from(s.needed - s.there))).sum()
 }
 
 fn entries<'f>(facts: &'f Facts) -> impl Iterator<Item = (&'f Entry, &'f Wear<'f>)> {

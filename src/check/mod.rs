@@ -21,6 +21,7 @@ mod pins;
 mod presence;
 mod reach;
 mod removal;
+mod rescue;
 mod rest;
 mod review;
 mod room;
@@ -92,11 +93,24 @@ pub struct SkillShortage {
     pub present: u32,
 }
 
+/// Too few who could go in for a person down, for as long as the shortage stays the same (E1).
+#[derive(Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Debug)]
+pub struct RescueShortage {
+    /// When, with somebody inside.
+    pub span: Span,
+    /// People who should stand by.
+    pub needed: u32,
+    /// Those named who could go in.
+    pub there: u32,
+}
+
 /// The rota's value at each level of the objective (trade page 5.3), as the replay counts it.
 #[derive(Clone, PartialEq, Eq, Debug, Default)]
 pub struct Measures {
     /// Before all levels: pins of the roster that are not kept.
     pub pins_missed: u32,
+    /// Level 1: minutes with somebody inside times the people missing who stand by.
+    pub rescue_missing: Minutes,
     /// Level 2: uncovered person-minutes by acuity class. Every class of the roster has a key.
     pub uncovered: BTreeMap<u32, Minutes>,
     /// Level 3: longest unbroken run of any shortage in one room, by class.
@@ -161,6 +175,8 @@ pub struct Review {
     pub skill_shortages: Vec<SkillShortage>,
     /// Every task of the roster, in its order.
     pub tasks: Vec<(TaskIx, TaskOutcome)>,
+    /// Stretches with too few who stand by, in order of time.
+    pub rescue: Vec<RescueShortage>,
     /// Every pin of the roster, in its order, and whether it is kept.
     pub pins: Vec<(PinIx, bool)>,
     /// The rota's value by level.

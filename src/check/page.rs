@@ -3,8 +3,8 @@
 use std::fmt::Write as _;
 
 use super::{
-    apart, available, breaks, donning, duties, entry, helpers, lanes, low_hours, outby, pins, presence, removal, rest,
-    room,
+    apart, available, breaks, donning, duties, entry, helpers, lanes, low_hours, outby, pins, presence, removal,
+    rescue, rest, room,
 };
 use super::{sign_off, skill, stock, supervised, tasks, watching, wear};
 use crate::night::Rule;
@@ -61,8 +61,10 @@ const fn page(rule: Rule) -> &'static Page {
         Rule::D4 => &presence::D4,
         Rule::D5 => &tasks::D5,
         Rule::D6 => &skill::D6,
+        Rule::E1 => &rescue::E1,
         Rule::F3 => &breaks::F3,
         Rule::F4 => &available::F4,
+        Rule::F7 => &rescue::F7,
         Rule::G1 => &stock::G1,
         Rule::H6 => &pins::H6,
     }

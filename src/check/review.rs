@@ -6,7 +6,7 @@ use super::reach::within_reach;
 use super::{Measures, Review};
 use super::{
     apart, available, breaks, donning, duties, entry, helpers, lanes, low_hours, measures, outby, pins, presence,
-    removal, rest,
+    removal, rescue, rest,
 };
 use super::{room, sign_off, skill, stock, supervised, tasks, unchecked, watching, wear};
 use crate::night::{Night, PinIx, Rota};
@@ -45,6 +45,7 @@ const RULES: &[fn(&Facts, &mut Faults)] = &[
     breaks::breaks,
     stock::kits,
     pins::forbidden,
+    rescue::rescue,
 ];
 
 /// Checks `rota` against the night's roster and constraint set.
@@ -63,9 +64,10 @@ pub fn review(night: &Night, rota: &Rota) -> Review {
     let skill_shortages = skill::shortages(&facts);
     let tasks = tasks::outcomes(&facts);
     let measures = measures::measured(&facts, &shortages, &skill_shortages, &tasks);
+    let rescue = rescue::shortages(&facts);
     let pins = pins::kept(&facts).into_iter().enumerate().map(|(ix, kept)| (PinIx(ix), kept)).collect();
     let not_checked = unchecked::not_checked(&night.limits);
-    Review { faults: faults.in_order(), shortages, skill_shortages, tasks, pins, measures, not_checked }
+    Review { faults: faults.in_order(), shortages, skill_shortages, tasks, rescue, pins, measures, not_checked }
 }
 
 /// Whether `rota` breaks no rule: as [`review`] would say, without the sentences.

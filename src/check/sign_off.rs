@@ -4,7 +4,7 @@ use super::By;
 use super::facts::{Facts, Of, Wear};
 use super::faults::Faults;
 use super::page::Page;
-use crate::night::{FitTest, Minute, Minutes, PersonIx, PostRole, Role, Rule, Span};
+use crate::night::{Ensemble, FitTest, Minute, Minutes, PersonIx, PostRole, Role, Rule, Span};
 
 pub(super) const A1: Page = Page {
     does: "A duty is done only by someone signed off for it, in date at the end of that duty.",
@@ -103,18 +103,21 @@ fn no_respirator(facts: &Facts, wear: &Wear) -> String {
 }
 
 fn has_respirator(facts: &Facts, wear: &Wear) -> bool {
-    let models = &wear.kit.respirators;
+    fits_until(facts, wear.person, wear.kit, wear.off)
+}
+
+/// Whether a respirator of the kit is in stock, and fits the person in date until `off` where the unit wants it.
+pub(super) fn fits_until(facts: &Facts, person: PersonIx, kit: &Ensemble, off: Minute) -> bool {
+    let models = &kit.respirators;
     if models.is_empty() {
         return true;
     }
-    if !wear.kit.fit_test {
+    if !kit.fit_test {
         return facts.roster.respirators.iter().any(|s| s.count > 0 && models.contains(&s.respirator));
     }
-    let tests = &facts.roster.person(wear.person).fit_tests;
+    let tests = &facts.roster.person(person).fit_tests;
     tests.iter().any(|test| {
-        models.contains(&test.respirator)
-            && in_stock(facts, test)
-            && facts.past_day(test.valid_through, wear.off).0 == 0
+        models.contains(&test.respirator) && in_stock(facts, test) && facts.past_day(test.valid_through, off).0 == 0
     })
 }
 

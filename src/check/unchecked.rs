@@ -7,10 +7,8 @@ use crate::night::ConstraintSet;
 const NOT_BUILT: &[(&str, &str)] = &[
     ("B7, F8 wear over 24 hours and 7 days, nights and hours in a row", "no log was read"),
     ("C8 early-exit cover at every minute", "not built yet"),
-    ("E1 standby responders", "not built yet"),
     ("F1 handover huddle", "not built yet; lanes, helpers and room maximum are checked across crews"),
     ("F2 shower places", "not built yet; the time to shower is checked (A3)"),
-    ("F7 clean-side coordinator", "not built yet"),
     ("G2 respirators in turn, batteries", "not built yet; that some are in stock is checked (A2)"),
     ("I1-I6 changes during the shift, K1-K2 what really happened", "only the plan is checked"),
 ];
@@ -21,6 +19,12 @@ pub(super) fn not_checked(limits: &ConstraintSet) -> Vec<NotChecked> {
     let mut list: Vec<(&str, &str)> = NOT_BUILT.to_vec();
     if limits.entries_max.is_none() {
         list.push(("B8 entries of one person in the shift", none));
+    }
+    if limits.standby.is_none() {
+        list.push(("E1 standby responders", none));
+    }
+    if !limits.coordinator {
+        list.push(("F7 clean-side coordinator", none));
     }
     if limits.low_hours.is_none() {
         list.push(("B10 low hours", none));

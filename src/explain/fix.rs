@@ -13,7 +13,7 @@ use crate::check::{Review, TaskOutcome, review};
 use crate::night::{
     EnsembleIx, FitTest, KitSize, Lane, Minutes, Need, Night, Person, PersonalLimits, Role, Rota, SignOff, Span, WornIn,
 };
-use crate::plan::{MUST_COUNTS, WANTED_COUNTS, mend};
+use crate::plan::{MUST_COUNTS, RESCUE_COUNTS, WANTED_COUNTS, mend};
 
 /// Gaps for which a change is looked for; the worst come first.
 const GAPS_LOOKED_AT: usize = 3;
@@ -113,6 +113,7 @@ struct Missed {
     skill: i64,
     wanted: i64,
     pins: i64,
+    rescue: i64,
 }
 
 impl Missed {
@@ -126,11 +127,22 @@ impl Missed {
         let uncovered = review.measures.uncovered.values().map(|m| m.0).sum();
         let pins = i64::from(review.measures.pins_missed);
         let skill = review.measures.skill_missing.0;
-        Self { uncovered, must: missed(Need::Must), skill, wanted: missed(Need::Wanted), pins }
+        Self {
+            uncovered,
+            must: missed(Need::Must),
+            skill,
+            wanted: missed(Need::Wanted),
+            pins,
+            rescue: review.measures.rescue_missing.0,
+        }
     }
 
     fn weight(&self) -> i64 {
-        self.uncovered + (self.pins + self.must) * MUST_COUNTS + self.skill + self.wanted * WANTED_COUNTS
+        self.rescue * RESCUE_COUNTS
+            + self.uncovered
+            + (self.pins + self.must) * MUST_COUNTS
+            + self.skill
+            + self.wanted * WANTED_COUNTS
     }
 }
 
@@ -144,7 +156,8 @@ fn closes(night: &Night, rota: &Rota, before: &Missed, change: Change, gaps: &[G
     let after = review(&changed, &mended);
     let missed = Missed::of(&changed, &after);
     let care = missed.pins <= before.pins && missed.uncovered <= before.uncovered && missed.must <= before.must;
-    let no_worse = care && missed.skill <= before.skill && missed.wanted <= before.wanted;
+    let no_worse =
+        care && missed.rescue <= before.rescue && missed.skill <= before.skill && missed.wanted <= before.wanted;
     after.faults.is_empty() && no_worse && gaps.iter().all(|gap| !still_there(&after, gap))
 }
 
@@ -257,6 +270,7 @@ fn words(night: &Night, change: Change, when: Span) -> String {
         Change::Person(Role::Assistant) => format!("one more doffing assistant {times}"),
         Change::Person(Role::Entrant) => format!("one more entrant {times}"),
         Change::Person(Role::SupervisedEntrant) => format!("one more supervised entrant {times}"),
+        Change::Person(Role::Coordinator) => format!("one more coordinator {times}"),
         Change::Person(Role::Preceptor) => format!("one more preceptor {times}"),
         Change::Lane => "one more lane".to_owned(),
         Change::Pair => format!("two more entrants {times}"),

@@ -16,6 +16,7 @@ pub fn may(night: &Night, person: PersonIx) -> String {
             Role::Assistant => "assist",
             Role::SupervisedEntrant => "enter beside a preceptor",
             Role::Preceptor => "be preceptor",
+            Role::Coordinator => "coordinate",
         };
         match against(night, person, role) {
             None => can.push(verb.to_owned()),
@@ -63,6 +64,8 @@ fn alone(night: &Night, person: PersonIx, role: Role) -> Option<Rota> {
     let other = night.roster.person_indices().find(|&p| p != person)?;
     match role {
         Role::Entrant | Role::SupervisedEntrant | Role::Preceptor => rota.entries.push(entry(night, person, from)?),
+        // To lead from the clean side nothing but the sign-off is asked.
+        Role::Coordinator => {}
         Role::DonningObserver => {
             let watched = Entry { donning_observer: Some(person), ..some_entry(night, other, from)? };
             rota.entries.push(watched);

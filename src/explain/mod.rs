@@ -8,12 +8,14 @@ mod tight;
 mod why;
 
 use self::why::{Need, Short, why};
-use crate::check::{Review, Shortage, SkillShortage, TaskOutcome};
-use crate::night::{Need as Wanted, Night, PersonIx, Pin, PinTo, RoomIx, Rota, Span, TaskIx};
+use crate::check::{RescueShortage, Review, Shortage, SkillShortage, TaskOutcome};
+use crate::night::{Entry, Need as Wanted, Night, PersonIx, Pin, PinTo, RoomIx, Rota, Span, TaskIx};
 
 /// How bad a gap is, worst first (trade page 5.4).
 #[derive(Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Debug)]
 pub enum Severity {
+    /// Level 1: somebody inside, and too few who could go in for them.
+    NoRescue,
     /// Levels 2 and 3: fewer people inside than required.
     PatientAlone,
     /// Level 4: a skill missing inside.
@@ -54,6 +56,7 @@ impl Gap {
     #[must_use]
     pub const fn word(&self) -> &'static str {
         match (self.severity, self.short) {
+            (Severity::NoRescue, _) => "NO RESCUE",
             (Severity::PatientAlone, Some((_, 1..))) => "SHORT INSIDE",
             (Severity::PatientAlone, _) => "PATIENT ALONE",
             (Severity::SkillMissing, _) => "SKILL MISSING",
@@ -89,7 +92,8 @@ pub fn explain(night: &Night, rota: &Rota, review: &Review) -> Explained {
 /// Gaps, worst first: presence by class and time, then must-do tasks, missing
 /// skills, wanted tasks. With each what is short, unless no change of people or lanes helps.
 fn gaps(night: &Night, rota: &Rota, review: &Review) -> Vec<(Gap, Option<Short>)> {
-    let mut gaps: Vec<_> = review.shortages.iter().map(|short| presence_gap(night, rota, short)).collect();
+    let mut gaps: Vec<_> = review.rescue.iter().map(|short| (rescue_gap(rota, short), None)).collect();
+    gaps.extend(review.shortages.iter().map(|short| presence_gap(night, rota, short)));
     let missed = review.tasks.iter().filter(|(_, outcome)| *outcome == TaskOutcome::Missed).map(|(task, _)| *task);
     let mut missed: Vec<TaskIx> = missed.collect();
     missed.sort_by_key(|&ix| (night.roster.tasks[ix.0].need, night.roster.tasks[ix.0].wanted, ix));
@@ -119,6 +123,25 @@ fn skill_gap(night: &Night, rota: &Rota, short: &SkillShortage) -> (Gap, Option<
         fix: None,
     };
     (gap, Some(what_is_short))
+}
+
+fn rescue_gap(rota: &Rota, short: &RescueShortage) -> Gap {
+    let inside = |e: &&Entry| Span::new(e.door_in, e.door_out).overlaps(short.span);
+    let room = rota.entries.iter().find(inside).map_or(RoomIx(0), |e| e.room);
+    Gap {
+        severity: Severity::NoRescue,
+        span: short.span,
+        room,
+        class: None,
+        task: None,
+        skill: None,
+        what: format!(
+            "{} should stand by, {} can: nobody else named is free, rested, in date and on duty long enough, with a kit.",
+            short.needed, short.there
+        ),
+        short: None,
+        fix: Some("not looked for: the unit decides whether anybody goes in".to_owned()),
+    }
 }
 
 fn presence_gap(night: &Night, rota: &Rota, short: &Shortage) -> (Gap, Option<Short>) {

@@ -140,6 +140,8 @@ fn reason(rule: Rule) -> &'static str {
         Rule::F4 => "gap since last shift",
         Rule::G1 => "no kit left",
         Rule::H6 => "forbidden tonight",
+        Rule::E1 => "standing by",
+        Rule::F7 => "coordinating",
         Rule::A5
         | Rule::A6
         | Rule::A8
@@ -329,8 +331,10 @@ fn concerns_person(rule: Rule) -> bool {
         | Rule::F4
         | Rule::G1
         | Rule::H6 => true,
-        // A preceptor may go in too.
+        // A preceptor may go in too; somebody else may coordinate or stand by.
         Rule::A5
+        | Rule::E1
+        | Rule::F7
         | Rule::B1
         | Rule::B3
         | Rule::B9

@@ -116,6 +116,15 @@ pub struct LowHours {
     pub max_wear: Vec<Minutes>,
 }
 
+/// Responders held back, rested, to go in for a person down (E1).
+#[derive(Clone, Copy, PartialEq, Eq, Debug)]
+pub struct Standby {
+    /// How many, while anyone is inside.
+    pub responders: u32,
+    /// Whether a shortage is reported (level 1) instead of keeping people from going in.
+    pub report: bool,
+}
+
 /// Who approved the figures and when (L2).
 #[derive(Clone, PartialEq, Eq, Debug)]
 pub struct Approval {
@@ -178,6 +187,10 @@ pub struct ConstraintSet {
     pub cleaned_by: CleanedBy,
     /// The unit's figure for spare: OUT-BY less planned out is TIGHT below it (level 7). 0 for none.
     pub spare: Minutes,
+    /// Whether a named coordinator leads while anyone is inside (F7).
+    pub coordinator: bool,
+    /// Standby responders, if the unit has them (it must say "none" in words otherwise).
+    pub standby: Option<Standby>,
     /// Low hours, if the unit has a rule for them (it must say "none" in words otherwise).
     pub low_hours: Option<LowHours>,
     /// The watching limit, if the unit has one (it must say "none" in words otherwise).

@@ -14,14 +14,15 @@ use chrono::{Days, NaiveDate, TimeZone};
 
 pub use clock::{Clock, Minute, Minutes, Span};
 pub use constraint_set::{
-    Approval, Breaks, CleanDuty, CleanedBy, ConstraintSet, Ensemble, EnsembleIx, LowHours, Watching, WearFrom, WornIn,
+    Approval, Breaks, CleanDuty, CleanedBy, ConstraintSet, Ensemble, EnsembleIx, LowHours, Standby, Watching, WearFrom,
+    WornIn,
 };
 pub use pin::{Forbidden, Pin, PinIx, PinTo};
 pub use roster::{
     Apart, ExcludedPair, FitTest, KitSize, KitStock, Lane, LaneIx, LastRemoval, Need, Person, PersonIx, PersonalLimits,
     Presence, RespiratorStock, Role, Room, RoomIx, Roster, SignOff, SkillCover, Task, TaskIx,
 };
-pub use rota::{BreakTaken, Entry, Post, PostRole, Rota, TaskDone};
+pub use rota::{BreakTaken, Entry, Post, PostRole, Rota, Stint, TaskDone};
 pub use rule::Rule;
 
 /// A roster with the constraint set it is planned and checked under.

@@ -36,17 +36,20 @@ pub enum Role {
     SupervisedEntrant,
     /// An entrant beside whom a supervised one may be inside (A5).
     Preceptor,
+    /// Leads the shift from the clean side while anyone is inside (F7).
+    Coordinator,
 }
 
 impl Role {
     /// Every role, in the order of the trade page.
-    pub const ALL: [Self; 6] = [
+    pub const ALL: [Self; 7] = [
         Self::Entrant,
         Self::DonningObserver,
         Self::DoffingObserver,
         Self::Assistant,
         Self::SupervisedEntrant,
         Self::Preceptor,
+        Self::Coordinator,
     ];
 
     /// The word used in files, e.g. `donning-observer`.
@@ -59,6 +62,7 @@ impl Role {
             Self::Assistant => "assistant",
             Self::SupervisedEntrant => "supervised-entrant",
             Self::Preceptor => "preceptor",
+            Self::Coordinator => "coordinator",
         }
     }
 }

@@ -74,6 +74,15 @@ pub struct BreakTaken {
     pub span: Span,
 }
 
+/// Someone named for a while: to coordinate (F7), or to stand by (E1).
+#[derive(Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Debug)]
+pub struct Stint {
+    /// Who.
+    pub person: PersonIx,
+    /// When.
+    pub span: Span,
+}
+
 /// A task that is done, and from when.
 #[derive(Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Debug)]
 pub struct TaskDone {
@@ -100,6 +109,10 @@ pub struct Rota {
     pub breaks: Vec<BreakTaken>,
     /// Tasks done.
     pub tasks: Vec<TaskDone>,
+    /// Who coordinates from the clean side (F7).
+    pub coordinators: Vec<Stint>,
+    /// Who stands by (E1).
+    pub standby: Vec<Stint>,
 }
 
 impl Rota {
@@ -119,5 +132,7 @@ impl Rota {
         self.posts.sort_by_key(|p| (p.don, p.person));
         self.breaks.sort_by_key(|b| (b.span.from, b.person));
         self.tasks.sort_by_key(|t| (t.start, t.task));
+        self.coordinators.sort_by_key(|s| (s.span.from, s.person));
+        self.standby.sort_by_key(|s| (s.span.from, s.person));
     }
 }

@@ -100,10 +100,14 @@ rules! {
     D5: "timed tasks",
     /// Skill cover.
     D6: "skill cover",
+    /// Standby responders.
+    E1: "someone rested stands by",
     /// Breaks.
     F3: "breaks",
     /// The gap between shifts.
     F4: "gap between shifts",
+    /// The clean-side coordinator.
+    F7: "a coordinator on the clean side",
     /// Kits.
     G1: "kits on the shelf",
     /// Pins and what is forbidden.

@@ -38,8 +38,10 @@ impl Night {
             Rule::D2 => roster.rooms.iter_mut().for_each(|room| room.max_inside = PLENTY),
             Rule::D3 => limits.overlap = Minutes::ZERO,
             Rule::D6 => roster.skill_cover.clear(),
+            Rule::E1 => limits.standby = None,
             Rule::F3 => limits.breaks = None,
             Rule::F4 => limits.shift_gap = Minutes::ZERO,
+            Rule::F7 => limits.coordinator = false,
             Rule::G1 => roster.kits.iter_mut().for_each(|kit| (kit.count, kit.reserve) = (PLENTY, 0)),
             Rule::H6 => {
                 roster.pins.clear();

@@ -79,6 +79,10 @@ pub struct Ability {
     pub preceptor_until: Option<Slot>,
     /// Set for a person who is kept apart from somebody: nobody else is like that.
     pub unlike_others: Option<PersonIx>,
+    /// Slots in which they may coordinate (F7).
+    pub coordinate: Option<Window>,
+    /// Slots in which they may stand by: every minute of each leaves time to go in and come out (E1).
+    pub stand_by: Option<Window>,
     /// Set for a person of whom the roster pins or forbids something: nobody else is like that (H6).
     pub settled: Option<PersonIx>,
 }
@@ -99,6 +103,7 @@ impl Ability {
             on_duty: never,
             paid: never,
             break_from: 0,
+            coordinate: None,
             unlike_others: None,
             ..self
         })
@@ -117,6 +122,7 @@ pub fn ability(night: &Night, grid: &Grid, ix: PersonIx) -> Ability {
     let enter = night.room_ensemble(ix).and_then(|e| wearing(night, grid, person, as_entrant, e));
     Ability {
         preceptor_until: preceptor_until(night, grid, ix, enter.as_ref()),
+        stand_by: standing_by(night, grid, ix, enter.as_ref()),
         enter,
         assist: kit(PostRole::Assistant).and_then(|e| wearing(night, grid, person, Role::Assistant, e)),
         assist_without_kit: assisting_without_kit(night, grid, person),
@@ -136,6 +142,7 @@ pub fn ability(night: &Night, grid: &Grid, ix: PersonIx) -> Ability {
         own_rest: grid.up(person.own.rest.unwrap_or(Minutes::ZERO)),
         skills,
         supervised: night.roster.is_supervised(ix),
+        coordinate: coordinating(night, grid, person),
         unlike_others: is_kept_apart(night, ix).then_some(ix),
         settled: is_settled(night, ix).then_some(ix),
     }
@@ -177,6 +184,24 @@ fn wear_left(night: &Night, person: &Person) -> i64 {
     let unit = night.limits.cumulative_wear;
     let limit = person.own.cumulative_wear.map_or(unit, |own| own.min(unit));
     (limit.0 - person.worn_before.0) * 100
+}
+
+/// Coordinating, where the unit has it and the person is signed off for it.
+fn coordinating(night: &Night, grid: &Grid, person: &Person) -> Option<Window> {
+    let signed =
+        night.roster.end_of_day(person.signed_through(Role::Coordinator).filter(|_| night.limits.coordinator)?);
+    let from = rested_from(night, person, |worn| night.limits.full_rest(worn).max(own_rest(person)));
+    Window { first: start(grid, from), end: end(grid, signed.min(person.on_duty.to)) }.not_empty()
+}
+
+/// Standing by, where the unit has it: from the last slot an entry as short as can be would still come out in time.
+fn standing_by(night: &Night, grid: &Grid, ix: PersonIx, enter: Option<&Wearing>) -> Option<Window> {
+    let enter = enter.filter(|_| night.limits.standby.is_some() && !night.roster.is_supervised(ix))?;
+    let stay = grid.up(night.limits.min_stay).max(1);
+    let sealed = enter.before_wear.map_or(0, |before| enter.donning - before);
+    let fits = sealed + stay + enter.removal <= enter.max_wear;
+    let end = enter.window.end - enter.donning - stay - enter.removal;
+    Window { first: enter.window.first, end }.not_empty().filter(|_| fits)
 }
 
 fn is_settled(night: &Night, ix: PersonIx) -> bool {

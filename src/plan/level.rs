@@ -5,6 +5,8 @@
 pub enum Level {
     /// Before all others: pins of the roster that are not kept.
     PinsMissed,
+    /// 1: minutes short of standby while anyone is inside, where the unit reports it.
+    RescueMissing,
     /// 2: uncovered person-minutes of one acuity class.
     Uncovered(u32),
     /// 3: longest single uncovered stretch of one acuity class, minutes.
@@ -51,6 +53,7 @@ impl Level {
     pub const fn is_care(self) -> bool {
         match self {
             Self::PinsMissed
+            | Self::RescueMissing
             | Self::Uncovered(_)
             | Self::LongestStretch(_)
             | Self::MustMissed

@@ -26,6 +26,9 @@ pub use level::{Level, LevelResult};
 pub use mend::mend;
 pub use stated::{Stated, StatedColumn, StatedRow, stated};
 
+/// What a minute without somebody who could go in weighs beside uncovered person-minutes, where one figure is needed.
+pub const RESCUE_COUNTS: i64 = 1_000;
+
 /// What a must-do task not done weighs beside uncovered person-minutes, where
 /// one figure is needed to steer by. Levels are never mixed in what is reported.
 pub const MUST_COUNTS: i64 = 240;

@@ -1,11 +1,14 @@
 //! From a solution of the single-person program to a rota with names.
 
-use crate::night::{Apart, BreakTaken, EnsembleIx, Entry, LaneIx, Night, PersonIx, Post, PostRole, RoomIx, Rota, Span};
+use crate::night::{
+    Apart, BreakTaken, EnsembleIx, Entry, LaneIx, Night, PersonIx, Post, PostRole, RoomIx, Rota, Span, Stint,
+};
 use crate::night::{TaskDone, TaskIx};
 
 use super::curve::Curve;
 use super::grid::Slot;
 use super::model::{Duties, Model, Posting};
+use super::program::Col;
 
 /// Reads a rota off `point`. The model must be one of single people and lanes.
 pub fn rota(night: &Night, model: &Model, point: &[i64]) -> Rota {
@@ -23,6 +26,9 @@ pub fn rota(night: &Night, model: &Model, point: &[i64]) -> Rota {
         let done = starts.iter().filter(|(_, col)| point[col.0] > 0);
         rota.tasks.extend(done.map(|&(slot, _)| TaskDone { task: TaskIx(task), start: model.grid.minute(slot) }));
     }
+    rota.coordinators = reader.stints(1, |duties| &duties.coordinating);
+    let responders = night.limits.standby.map_or(0, |standby| standby.responders);
+    rota.standby = reader.stints(responders, |duties| &duties.standing_by);
     reader.name_donning_observers(&mut rota);
     reader.name_observers_of_observers(&mut rota);
     rota.put_in_order();
@@ -47,6 +53,30 @@ impl Reader<'_> {
     fn events(&self, curve: &Curve) -> Vec<Slot> {
         let times = |slot| usize::try_from(curve.count(self.point, slot)).unwrap_or(0);
         curve.slots().flat_map(|slot| std::iter::repeat_n(slot, times(slot))).collect()
+    }
+
+    /// Those at it while somebody is inside, at most so many at a time: who was at it before goes on.
+    fn stints(&self, most: u32, of: impl Fn(&Duties) -> &Vec<Option<Col>>) -> Vec<Stint> {
+        let mut stints: Vec<Stint> = Vec::new();
+        for (slot, occupied) in (0..self.model.grid.slots).zip(&self.model.rescue.occupied) {
+            let (from, to) = (self.model.grid.minute(slot), self.model.grid.minute(slot + 1));
+            let place = usize::try_from(slot).unwrap_or(usize::MAX);
+            let at_it = |(_, duties): &(&super::model::Group, &Duties)| {
+                of(duties).get(place).copied().flatten().is_some_and(|col| self.point[col.0] > 0)
+            };
+            let mut people: Vec<PersonIx> =
+                self.model.staffed().filter(at_it).map(|(group, _)| group.members[0]).collect();
+            let goes_on = |person: &PersonIx| stints.iter().any(|s| s.person == *person && s.span.to == from);
+            people.sort_by_key(|person| !goes_on(person));
+            let inside = self.point[occupied.0] > 0;
+            for person in people.into_iter().take(if inside { most as usize } else { 0 }) {
+                match stints.iter_mut().find(|s| s.person == person && s.span.to == from) {
+                    Some(stint) => stint.span.to = to,
+                    None => stints.push(Stint { person, span: Span::new(from, to) }),
+                }
+            }
+        }
+        stints
     }
 
     fn happens(&self, curve: Option<&Curve>, slot: Slot) -> bool {

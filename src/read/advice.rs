@@ -108,7 +108,7 @@ fn may_act(night: &Night, person: &Person, role: Role) -> bool {
             person.enter_today && person.kits.iter().any(|kit| is_room(night, kit.ensemble))
         }
         Role::DoffingObserver | Role::Assistant => person.doffing_area_today,
-        Role::DonningObserver => true,
+        Role::DonningObserver | Role::Coordinator => true,
     };
     let duty = on_shift(night, person);
     let signed = person.signed_through(role).is_some_and(|last| night.roster.end_of_day(last) > duty.from);

@@ -3,8 +3,8 @@
 use chrono::NaiveDate;
 
 use crate::night::{
-    Approval, Breaks, CleanDuty, CleanedBy, ConstraintSet, Ensemble, EnsembleIx, LowHours, Minutes, Watching, WearFrom,
-    WornIn,
+    Approval, Breaks, CleanDuty, CleanedBy, ConstraintSet, Ensemble, EnsembleIx, LowHours, Minutes, Standby, Watching,
+    WearFrom, WornIn,
 };
 
 use super::finding::Mistakes;
@@ -81,6 +81,8 @@ fn build(record: &Record, ensembles: &Names) -> Option<ConstraintSet> {
         cleaning: removal.minutes("cleaning_min")?,
         cleaned_by: if removal.word("cleaned_by")? == "assistant" { CleanedBy::Assistant } else { CleanedBy::Other },
         spare: removal.minutes("spare_min")?,
+        coordinator: people.flag("coordinator")?,
+        standby: standby(record)?.some(),
         low_hours: low_hours(record)?.some(),
         watching: watching(record)?.some(),
         breaks: breaks(record)?.some(),
@@ -127,6 +129,12 @@ fn kit(removal: &Record, key: &str, ensembles: &Names) -> Option<Maybe<EnsembleI
 fn watching(record: &Record) -> Option<Maybe<Watching>> {
     let Maybe::Some(table) = record.table_or_none("watching")? else { return Some(Maybe::Nothing) };
     Some(Maybe::Some(Watching { max: table.minutes("max_min")?, pause: table.minutes("pause_min")? }))
+}
+
+fn standby(record: &Record) -> Option<Maybe<Standby>> {
+    let Maybe::Some(table) = record.table_or_none("standby")? else { return Some(Maybe::Nothing) };
+    let report = table.word("where_short")? == "report";
+    Some(Maybe::Some(Standby { responders: table.count("responders")?, report }))
 }
 
 fn low_hours(record: &Record) -> Option<Maybe<LowHours>> {

@@ -3,7 +3,8 @@
 use std::collections::BTreeMap;
 
 use crate::night::{
-    BreakTaken, Clock, Entry, LaneIx, Minute, Night, PersonIx, Post, PostRole, RoomIx, Rota, Span, TaskDone, TaskIx,
+    BreakTaken, Clock, Entry, LaneIx, Minute, Night, PersonIx, Post, PostRole, RoomIx, Rota, Span, Stint, TaskDone,
+    TaskIx,
 };
 
 use super::finding::Mistakes;
@@ -61,6 +62,8 @@ fn build(record: &Record, context: &Context<'_>, out: &mut Mistakes) -> Option<R
     let posts: Vec<_> = numbered(record, "post").map(|(n, table)| post(table, n, context, out)).collect();
     let breaks: Vec<_> = record.tables("break").iter().map(|table| break_taken(table, clock, context, out)).collect();
     let tasks: Vec<_> = record.tables("task").iter().map(|table| task_done(table, context, out)).collect();
+    let coordinators = stints(record, "coordinator", context, out);
+    let standby = stints(record, "standby", context, out);
     let mut rota = Rota {
         roster: record.name("roster")?,
         constraint_set: record.name("constraint_set")?,
@@ -69,6 +72,8 @@ fn build(record: &Record, context: &Context<'_>, out: &mut Mistakes) -> Option<R
         posts: posts.into_iter().collect::<Option<_>>()?,
         breaks: breaks.into_iter().collect::<Option<_>>()?,
         tasks: tasks.into_iter().collect::<Option<_>>()?,
+        coordinators: coordinators?,
+        standby: standby?,
     };
     let all_numbered = record.tables("entry").iter().all(|table| table.has("number"));
     put_in_order(&mut rota, all_numbered);
@@ -158,6 +163,17 @@ fn break_taken(table: &Record, clock: Clock, context: &Context<'_>, out: &mut Mi
     let person = context.people.require_in(table, "person", out);
     let span: Option<Span> = span(table, ("from", "to"), clock, out);
     Some(BreakTaken { person: PersonIx(person?), span: span? })
+}
+
+fn stints(record: &Record, key: &str, context: &Context<'_>, out: &mut Mistakes) -> Option<Vec<Stint>> {
+    let clock = context.night.roster.clock;
+    let stint = |table: &Record, out: &mut Mistakes| {
+        let person = context.people.require_in(table, "person", out);
+        let span = span(table, ("from", "to"), clock, out);
+        Some(Stint { person: PersonIx(person?), span: span? })
+    };
+    let all: Vec<_> = record.tables(key).iter().map(|table| stint(table, out)).collect();
+    all.into_iter().collect()
 }
 
 fn task_done(table: &Record, context: &Context<'_>, out: &mut Mistakes) -> Option<TaskDone> {

@@ -62,6 +62,8 @@ pub const fn word(doing: Doing) -> &'static str {
         Doing::Assisting => "assisting",
         Doing::WatchingDonning => "watching donning",
         Doing::WatchingRemoval => "watching removal",
+        Doing::Coordinating => "coordinating",
+        Doing::StandingBy => "standing by",
         Doing::Break => "break",
     }
 }

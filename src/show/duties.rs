@@ -25,6 +25,10 @@ pub enum Doing {
     WatchingDonning,
     /// Watching a removal.
     WatchingRemoval,
+    /// Leading from the clean side.
+    Coordinating,
+    /// Rested, and could go in.
+    StandingBy,
     /// On a break.
     Break,
 }
@@ -69,6 +73,8 @@ pub fn stretches(night: &Night, rota: &Rota) -> Vec<Stretch> {
         all.extend(of_post_helpers(night, post));
     }
     all.extend(rota.breaks.iter().map(|b| Stretch::new(b.person, Doing::Break, b.span)));
+    all.extend(rota.coordinators.iter().map(|s| Stretch::new(s.person, Doing::Coordinating, s.span)));
+    all.extend(rota.standby.iter().map(|s| Stretch::new(s.person, Doing::StandingBy, s.span)));
     all.retain(|s| !s.span.is_empty());
     all.sort_by_key(|s| (s.person, s.span.from, s.span.to, s.doing));
     all

@@ -14,7 +14,7 @@
 //! - `breaks`: `person`, `from`, `to`; `tasks`: `task`, `room`, `start`, `end`, `done`
 //! - `gaps`, worst first: `severity`, `from`, `to`, `room`, `class`, `skill`, `task`, `what`, `required`, `present`,
 //!   `fix`; `fixes`; `people`: `person`, `may`
-//! - `levels`: `level` (`pins_missed`, `uncovered`, `longest_gap`, `must_missed`, `skill_missing`, `must_late`,
+//! - `levels`: `level` (`pins_missed`, `rescue_missing`, `rescue_missing`, `uncovered`, `longest_gap`, `must_missed`, `skill_missing`, `must_late`,
 //!   `wanted_missed`, `removals`, `helper_removals`, `spare_short`, `waits`, `low_hours`, `breaks_outside`,
 //!   `most_wear`, `most_helper_load`, `dressed`, `breaks`), `class`, `words`, `unit`, `value`, `cannot_be_below`,
 //!   `proven_best`

@@ -3,7 +3,9 @@
 use chrono::{Days, TimeZone};
 
 use super::Wall;
-use crate::night::{BreakTaken, Entry, LaneIx, Minute, Minutes, Night, PersonIx, Post, PostRole, Rota, TaskDone};
+use crate::night::{
+    BreakTaken, Entry, LaneIx, Minute, Minutes, Night, PersonIx, Post, PostRole, Rota, Stint, TaskDone,
+};
 
 /// The version of this file's format.
 pub const FORMAT: u32 = 1;
@@ -24,6 +26,8 @@ pub fn write(night: &Night, rota: &Rota) -> String {
     out += &rota.posts.iter().map(|p| writer.post(p)).collect::<String>();
     out += &rota.breaks.iter().map(|b| writer.break_taken(b)).collect::<String>();
     out += &rota.tasks.iter().map(|t| writer.task(t)).collect::<String>();
+    out += &rota.coordinators.iter().map(|s| writer.stint("coordinator", s)).collect::<String>();
+    out += &rota.standby.iter().map(|s| writer.stint("standby", s)).collect::<String>();
     out
 }
 
@@ -96,6 +100,12 @@ impl Writer<'_> {
         "\n[[break]]\n".to_owned()
             + &self.person("person", Some(b.person))
             + &self.times(&[("from", b.span.from), ("to", b.span.to)])
+    }
+
+    fn stint(&self, table: &str, s: &Stint) -> String {
+        format!("\n[[{table}]]\n")
+            + &self.person("person", Some(s.person))
+            + &self.times(&[("from", s.span.from), ("to", s.span.to)])
     }
 
     fn task(&self, t: &TaskDone) -> String {

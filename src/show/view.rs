@@ -120,7 +120,10 @@ impl View<'_> {
     #[must_use]
     pub fn has_gaps(&self) -> bool {
         let missed = self.review.tasks.iter().any(|(_, outcome)| matches!(outcome, TaskOutcome::Missed));
-        missed || !self.review.shortages.is_empty() || !self.review.skill_shortages.is_empty()
+        missed
+            || !self.review.rescue.is_empty()
+            || !self.review.shortages.is_empty()
+            || !self.review.skill_shortages.is_empty()
     }
 
     /// Entries of the rota by number and room, each as places in `rota.entries`, in order of the door.

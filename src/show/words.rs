@@ -8,6 +8,7 @@ use crate::plan::{Ended, Level, LevelResult};
 pub fn level(level: Level) -> String {
     match level {
         Level::PinsMissed => "pins not kept".to_owned(),
+        Level::RescueMissing => "nobody standing by".to_owned(),
         Level::Uncovered(class) => format!("presence short, class {class}"),
         Level::LongestStretch(class) => format!("longest single gap, class {class}"),
         Level::MustMissed => "must-do tasks not done".to_owned(),
@@ -31,6 +32,7 @@ pub fn level(level: Level) -> String {
 pub const fn level_key(level: Level) -> (&'static str, Option<u32>) {
     match level {
         Level::PinsMissed => ("pins_missed", None),
+        Level::RescueMissing => ("rescue_missing", None),
         Level::Uncovered(class) => ("uncovered", Some(class)),
         Level::LongestStretch(class) => ("longest_gap", Some(class)),
         Level::MustMissed => ("must_missed", None),
@@ -53,7 +55,7 @@ pub const fn level_key(level: Level) -> (&'static str, Option<u32>) {
 /// What a level is counted in; empty for a bare count.
 pub const fn unit(level: Level) -> &'static str {
     match level {
-        Level::Uncovered(_) | Level::SkillMissing => "person-min",
+        Level::RescueMissing | Level::Uncovered(_) | Level::SkillMissing => "person-min",
         Level::LongestStretch(_)
         | Level::MustLate
         | Level::LargestWear

@@ -10,6 +10,7 @@ mod people;
 mod pins;
 mod properties;
 mod removals;
+mod rescue;
 mod rooms;
 mod scenarios;
 mod wear;

@@ -129,6 +129,8 @@ pub fn limits() -> ConstraintSet {
         assistant_kit: None,
         cleaning: Minutes(10),
         spare: Minutes(0),
+        coordinator: false,
+        standby: None,
         low_hours: None,
         cleaned_by: CleanedBy::Other,
         watching: Some(Watching { max: Minutes(120), pause: Minutes(15) }),
@@ -322,7 +324,9 @@ pub fn refused(night: &Night, rota: &Rota, rules: &[Rule]) -> Vec<Fault> {
 }
 
 /// Rules that refuse nothing once they are turned off. Of others only the unit's figure can be.
-const OFF_AS_A_WHOLE: [Rule; 17] = [
+const OFF_AS_A_WHOLE: [Rule; 19] = [
+    Rule::E1,
+    Rule::F7,
     Rule::A4,
     Rule::A5,
     Rule::B8,

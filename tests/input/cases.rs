@@ -149,6 +149,14 @@ pub const LIMITS: &[Case] = &[
         &[limits("max_wear_min = 120", "max_wear_min = 45"), limits("observer_kit = \"none\"", "observer_kit = \"D\"")],
     ),
     case(
+        "standby by halves, and no word on a coordinator",
+        &[
+            limits("standby = \"none\"\n", ""),
+            limits("coordinator = false\n", ""),
+            limits("[wear]", "[standby]\nresponders = 0\nwhere_short = \"ignore\"\n[wear]"),
+        ],
+    ),
+    case(
         "low hours without a longest wear of theirs",
         &[
             limits("low_hours = \"none\"\n", ""),

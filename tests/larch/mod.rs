@@ -111,6 +111,8 @@ pub fn limits() -> ConstraintSet {
         assistant_kit: Some(D),
         cleaning: Minutes(10),
         spare: Minutes(0),
+        coordinator: false,
+        standby: None,
         low_hours: None,
         cleaned_by: CleanedBy::Other,
         watching: Some(Watching { max: Minutes(120), pause: Minutes(15) }),
@@ -265,6 +267,8 @@ pub fn rota(night: &Night) -> Rota {
         posts: vec![post(at(21, 45), at(23, 0)), post(at(24, 15), at(25, 30))],
         breaks: vec![BreakTaken { person: PersonIx(4), span: Span::new(at(23, 30), at(24, 0)) }],
         tasks: vec![TaskDone { task: TaskIx(0), start: at(23, 0) }],
+        coordinators: vec![],
+        standby: vec![],
     }
 }
 
@@ -275,9 +279,11 @@ fn review() -> Review {
         shortages: vec![short],
         skill_shortages: vec![],
         tasks: vec![(TaskIx(0), TaskOutcome::Done { late: Minutes(0) }), (TaskIx(1), TaskOutcome::Missed)],
+        rescue: vec![],
         pins: vec![],
         measures: Measures {
             pins_missed: 0,
+            rescue_missing: Minutes(0),
             uncovered: BTreeMap::from([(1, Minutes(180))]),
             longest: BTreeMap::from([(1, Minutes(90))]),
             must_missed: 0,

@@ -125,6 +125,8 @@ families! {
     supervised_entrants: "supervised entrants",
     kept_apart: "kept apart",
     kits: "kits",
+    coordinator: "coordinator",
+    standby: "standby",
     pins: "pins",
     forbidden: "forbidden",
     tasks: "tasks",

@@ -88,6 +88,8 @@ pub fn empty_night(grid: i64, length: i64, room: Ensemble, doffing: Ensemble) ->
         assistant_kit: None,
         cleaning: Minutes(10),
         spare: Minutes(0),
+        coordinator: false,
+        standby: None,
         low_hours: None,
         cleaned_by: CleanedBy::Other,
         watching: None,
@@ -227,6 +229,7 @@ pub const fn minutes_of_centi(centi: i64) -> i64 {
 pub fn measured(night: &Night, planned: &Planned, level: Level) -> Option<i64> {
     let found = measure(night, &planned.rota);
     Some(match level {
+        Level::RescueMissing => found.rescue_missing.0,
         Level::PinsMissed => found.pins_missed.into(),
         Level::Uncovered(class) => found.uncovered[&class].0,
         Level::LongestStretch(class) => found.longest[&class].0,

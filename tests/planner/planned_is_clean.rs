@@ -3,7 +3,8 @@
 use anteroom::check::measure;
 use anteroom::night::{
     Apart, Breaks, CleanDuty, CleanedBy, ExcludedPair, FitTest, Forbidden, LastRemoval, LowHours, Minutes, Need, Night,
-    PersonIx, Pin, PinTo, Presence, RespiratorStock, Role, Room, RoomIx, SignOff, Task, TaskIx, Watching, WearFrom,
+    PersonIx, Pin, PinTo, Presence, RespiratorStock, Role, Room, RoomIx, SignOff, Standby, Task, TaskIx, Watching,
+    WearFrom,
 };
 use anteroom::plan::{Effort, Level, Planned, plan};
 
@@ -62,6 +63,9 @@ impl Larger {
         let (length, work_max) = (self.lasting(15, 40), self.minutes(150, 300));
         let recovery_counts = self.dice.once_in(2);
         limits.breaks = self.dice.once_in(2).then_some(Breaks { length, work_max, recovery_counts });
+        limits.coordinator = self.dice.once_in(3);
+        let (responders, report) = (self.dice.count(1, 2), self.dice.once_in(2));
+        limits.standby = self.dice.once_in(3).then_some(Standby { responders, report });
         limits.spare = if self.dice.once_in(2) { self.minutes(10, 40) } else { Minutes(0) };
         for row in &mut limits.rest {
             row.fill_with(|| self.minutes(0, 90));

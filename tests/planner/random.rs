@@ -3,7 +3,7 @@
 use anteroom::night::{
     Apart, Breaks, CleanDuty, CleanedBy, EnsembleIx, ExcludedPair, FitTest, Forbidden, KitSize, KitStock, LastRemoval,
     LowHours, Minutes, Need, Night, PersonIx, Pin, PinTo, Presence, RespiratorStock, Role, Room, RoomIx, SignOff,
-    SkillCover, Span, Task, TaskIx, Watching, WearFrom, WornIn,
+    SkillCover, Span, Standby, Task, TaskIx, Watching, WearFrom, WornIn,
 };
 
 use crate::nights::{D, F, add_lanes, add_people, day, doffing_kit, empty_night, room_ensemble, t};
@@ -190,6 +190,8 @@ pub const FAMILIES: &[Family] = &[
     Family { name: "supervised entrants", make: supervised, turn_off: supervised_off },
     Family { name: "kept apart", make: apart, turn_off: apart_off },
     Family { name: "kits", make: kits, turn_off: kits_off },
+    Family { name: "coordinator", make: coordinator, turn_off: coordinator_off },
+    Family { name: "standby", make: standby, turn_off: standby_off },
     Family { name: "pins", make: pins, turn_off: pins_off },
     Family { name: "forbidden", make: forbidden, turn_off: forbidden_off },
     Family { name: "tasks", make: tasks, turn_off: tasks_off },
@@ -658,6 +660,44 @@ fn kits(tiny: &mut Tiny) {
 
 fn kits_off(night: &mut Night) {
     night.roster.kits.iter_mut().for_each(|k| (k.count, k.reserve) = (100, 0));
+}
+
+/// Everybody may lead, some of them only.
+fn coordinator(tiny: &mut Tiny) {
+    tiny.night.limits.coordinator = true;
+    for person in &mut tiny.night.roster.people {
+        person.sign_offs.retain(|s| s.role != Role::Coordinator);
+    }
+    tiny.anybody_may(Role::Coordinator, 2);
+    tiny.night.limits.rest[F.0][F.0] = tiny.rolled(0, 2);
+    tiny.night.limits.ensembles[F.0].recovery = tiny.rolled(0, 1);
+    if tiny.dice.once_in(2) {
+        tiny.one_more(&[Role::Coordinator]);
+    }
+}
+
+fn coordinator_off(night: &mut Night) {
+    night.limits.coordinator = false;
+}
+
+fn standby(tiny: &mut Tiny) {
+    tiny.night.limits.standby = Some(Standby { responders: 1, report: false });
+    tiny.night.limits.rest[F.0][F.0] = tiny.rolled(0, 2);
+    tiny.night.limits.ensembles[F.0].recovery = tiny.rolled(0, 1);
+    tiny.night.limits.cumulative_wear = tiny.rolled(5, 9);
+    tiny.one_more(&[Role::Entrant]);
+    if tiny.dice.once_in(2) {
+        for kit in &mut tiny.night.roster.kits {
+            kit.count = tiny.dice.count(1, 4);
+        }
+    }
+    if tiny.dice.once_in(3) {
+        coordinator(tiny);
+    }
+}
+
+fn standby_off(night: &mut Night) {
+    night.limits.standby = None;
 }
 
 fn pins(tiny: &mut Tiny) {

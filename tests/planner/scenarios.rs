@@ -6,7 +6,7 @@
 
 use anteroom::check::review;
 use anteroom::explain::explain;
-use anteroom::night::{Apart, CleanDuty, Minutes, Need, Night, Presence, Role, Room, RoomIx, Task, Watching};
+use anteroom::night::{Apart, CleanDuty, Minutes, Need, Night, Presence, Role, Room, RoomIx, Standby, Task, Watching};
 use anteroom::plan::{Effort, Level};
 
 use crate::nights::*;
@@ -88,6 +88,38 @@ fn s2_two_entrants_do_not() {
     // 360 of wear is two entries of 150 in the room: 2 x 300 = 600 of 670.
     let found = planned(&alder(2), effort());
     assert!(value(&found, Level::Uncovered(1)) >= 70);
+}
+
+/// S2 with one rested person who stands by at all times.
+fn alder_with_standby(entrants: usize) -> Night {
+    let mut night = alder(entrants);
+    night.limits.standby = Some(Standby { responders: 1, report: false });
+    // Whoever stands by to the end could still go in, come out and be on duty: the shift is an hour longer.
+    night.roster.shift.to = t(780);
+    night.roster.people.iter_mut().for_each(|person| person.on_duty.to = t(780));
+    night
+}
+
+#[test]
+fn s2_standby_takes_a_fourth_entrant() {
+    // When X starts donning, at Y's door-in + 120 at the latest, the third, removed at Y + 30, is rested at Y + 150.
+    let found = planned(&alder_with_standby(3), effort());
+    assert!(value(&found, Level::Uncovered(1)) > 0);
+    let found = planned(&alder_with_standby(4), more_effort());
+    proven(&found, Level::Uncovered(1), 0);
+}
+
+#[test]
+fn standby_comes_before_presence_where_its_shortage_is_reported() {
+    // Trade page, below 5.3: more uncovered minutes with standby beat fewer without. Two entrants: with nobody
+    // to relieve the one who stands by, each may only go in while the other is rested.
+    let mut night = alder(2);
+    night.limits.min_stay = Minutes(10);
+    night.limits.standby = Some(Standby { responders: 1, report: true });
+    let covered = value(&planned(&alder(2), effort()), Level::Uncovered(1));
+    let found = planned(&night, effort());
+    proven(&found, Level::RescueMissing, 0);
+    assert!(value(&found, Level::Uncovered(1)) >= covered + 10);
 }
 
 /// S3 "Rowan": as S2 with two inside, at least two, three at most, two lanes.

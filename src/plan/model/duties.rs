@@ -76,6 +76,10 @@ pub struct Duties {
     pub donning_heads: Vec<Option<Col>>,
     /// Breaks.
     pub breaks: Curve,
+    /// People who coordinate in a slot (F7); empty where nobody may.
+    pub coordinating: Vec<Option<Col>>,
+    /// People who stand by in a slot (E1); empty where nobody may.
+    pub standing_by: Vec<Option<Col>>,
     /// People inside a stretch of watching in a slot (C11).
     pub stretch: Vec<Option<Col>>,
 }

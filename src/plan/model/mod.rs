@@ -12,6 +12,7 @@ mod objective;
 mod people;
 mod pins;
 mod removals;
+mod rescue;
 mod rooms;
 mod skills;
 mod stock;
@@ -24,6 +25,7 @@ use super::curve::Curve;
 use super::grid::{Grid, Slot};
 use super::program::{Col, Program, Sum};
 pub use duties::{Duties, Event, Posting};
+pub use rescue::Rescue;
 pub use rooms::Room;
 
 /// People who are interchangeable tonight, counted together.
@@ -96,6 +98,8 @@ pub struct Model {
     pub duties: Vec<Duties>,
     /// Rooms, in the roster's order.
     pub rooms: Vec<Room>,
+    /// Who coordinates and who stands by.
+    pub rescue: Rescue,
     /// Tonight's low hours.
     pub low_hours: Vec<Span>,
     /// For each task of the roster: its possible starts.
@@ -119,9 +123,23 @@ impl Model {
         let program = Program::default();
         let (duties, rooms, tasks, pins, skills) = (vec![], vec![], vec![], vec![], vec![]);
         let low_hours = night.low_hours();
-        let mut model =
-            Self { grid, grouping, program, groups, lanes, ensembles, duties, rooms, low_hours, tasks, pins, skills };
+        let mut model = Self {
+            grid,
+            grouping,
+            program,
+            groups,
+            lanes,
+            ensembles,
+            duties,
+            rooms,
+            rescue: Rescue::default(),
+            low_hours,
+            tasks,
+            pins,
+            skills,
+        };
         model.add_duties(night);
+        model.add_rescue_columns(night);
         model.add_people_rows(night);
         model.add_entries_rows(night);
         match grouping {
@@ -137,6 +155,7 @@ impl Model {
         model.add_skill_rows(night);
         model.add_stock_rows(night);
         model.add_settled(night);
+        model.add_rescue_rows(night);
         model
     }
 

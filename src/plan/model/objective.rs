@@ -25,6 +25,9 @@ impl Model {
         if !night.roster.pins.is_empty() {
             levels.push(Level::PinsMissed);
         }
+        if night.limits.standby.is_some_and(|standby| standby.report) {
+            levels.push(Level::RescueMissing);
+        }
         levels.extend(classes.iter().map(|&c| Level::Uncovered(c)));
         levels.extend(classes.iter().map(|&c| Level::LongestStretch(c)));
         if wants(Need::Must) {
@@ -69,6 +72,7 @@ impl Model {
     pub fn objective(&mut self, night: &Night, level: Level) -> Sum {
         match level {
             Level::PinsMissed => self.pins_missed(),
+            Level::RescueMissing => self.rescue_missing(),
             Level::Uncovered(class) => self.uncovered(class),
             Level::LongestStretch(class) => self.longest_stretch(class),
             Level::MustMissed => self.missed(night, Need::Must),
@@ -95,6 +99,7 @@ impl Model {
         let classes: std::collections::BTreeSet<u32> = night.roster.presence.iter().map(|p| p.class).collect();
         classes.iter().for_each(|&class| sum.add_sum(&self.uncovered(class), 1));
         sum.add_sum(&self.pins_missed(), super::super::MUST_COUNTS);
+        sum.add_sum(&self.rescue_missing(), super::super::RESCUE_COUNTS);
         for (need, minutes) in [(Need::Must, super::super::MUST_COUNTS), (Need::Wanted, super::super::WANTED_COUNTS)] {
             sum.add_sum(&self.missed(night, need), minutes);
         }

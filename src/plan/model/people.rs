@@ -5,7 +5,7 @@ use crate::night::{CleanDuty, EnsembleIx, Night, Rule, WornIn};
 use super::super::ability::Wearing;
 use super::super::curve::Curve;
 use super::super::grid::Slot;
-use super::super::program::{Place, Sum};
+use super::super::program::{Col, Place, Sum};
 use super::duties::{Duties, Entering, Posting};
 use super::{Group, Model};
 
@@ -23,6 +23,10 @@ pub(super) enum Part {
     /// Watching an observer's own removal.
     ObserverRemoval,
     Break,
+    /// Leading from the clean side.
+    Coordinate,
+    /// Held back to go in.
+    StandBy,
 }
 
 /// What rows about one group need to know.
@@ -136,6 +140,11 @@ impl Model {
         night.limits.observer_kit.map_or(0, |kit| self.grid.up(night.limits.ensemble(kit).removal))
     }
 
+    /// What a slot adds to a group's cumulative wear, in hundredths of a minute.
+    pub(super) fn wear_in(&self, night: &Night, place: usize, slot: Slot) -> Sum {
+        Person { night, model: self, group: &self.groups[place], duties: &self.duties[place] }.wear_in(slot)
+    }
+
     /// People of a group at one kind of duty in a slot.
     pub(super) fn busy_now(&self, night: &Night, place: usize, part: Part, slot: Slot) -> Sum {
         let person = Person { night, model: self, group: &self.groups[place], duties: &self.duties[place] };
@@ -184,6 +193,11 @@ fn balance(earlier: &Curve, later: &[&Curve]) -> Sum {
     sum
 }
 
+/// The column of a slot, where there is one.
+fn at_slot(cols: &[Option<Col>], slot: Slot) -> Option<Col> {
+    usize::try_from(slot).ok().and_then(|slot| cols.get(slot).copied().flatten())
+}
+
 type Rows = Vec<(Sum, i64, Rule)>;
 
 impl Person<'_> {
@@ -202,6 +216,8 @@ impl Person<'_> {
         }
         parts.extend((!d.watches_observer.is_empty()).then_some(Part::ObserverRemoval));
         parts.extend((!d.breaks.is_empty()).then_some(Part::Break));
+        parts.extend((!d.coordinating.is_empty()).then_some(Part::Coordinate));
+        parts.extend((!d.standing_by.is_empty()).then_some(Part::StandBy));
         parts
     }
 
@@ -210,7 +226,7 @@ impl Person<'_> {
             Part::Enter => self.duties.entering.as_ref().map(|e| &e.wearing),
             Part::Assist => self.duties.assisting.as_ref().map(|p| &p.wearing),
             Part::Observe => self.duties.observing.as_ref().map(|p| &p.wearing),
-            Part::Donning | Part::Lane(_) | Part::Help(_) | Part::ObserverRemoval | Part::Break => None,
+            _ => None,
         }
     }
 
@@ -220,7 +236,7 @@ impl Person<'_> {
             Part::Enter => self.duties.entering.iter().flat_map(Entering::removals).collect(),
             Part::Assist => self.duties.assisting.iter().flat_map(Posting::removals).collect(),
             Part::Observe => self.duties.observing.iter().flat_map(Posting::removals).collect(),
-            Part::Donning | Part::Lane(_) | Part::Help(_) | Part::ObserverRemoval | Part::Break => vec![],
+            _ => vec![],
         }
     }
 
@@ -230,7 +246,7 @@ impl Person<'_> {
             Part::Enter => self.duties.entering.iter().flat_map(|e| e.rooms.iter().map(|v| &v.don)).collect(),
             Part::Assist => self.duties.assisting.iter().map(|p| &p.don).collect(),
             Part::Observe => self.duties.observing.iter().map(|p| &p.don).collect(),
-            Part::Donning | Part::Lane(_) | Part::Help(_) | Part::ObserverRemoval | Part::Break => vec![],
+            _ => vec![],
         }
     }
 
@@ -264,6 +280,8 @@ impl Person<'_> {
                 let length = limits.breaks.map_or(0, |b| grid.up(b.length));
                 d.breaks.add_between(sum, slot - length, slot, 1);
             }
+            Part::Coordinate => sum.terms.extend(at_slot(&d.coordinating, slot).map(|col| (col, 1))),
+            Part::StandBy => sum.terms.extend(at_slot(&d.standing_by, slot).map(|col| (col, 1))),
             Part::Enter | Part::Assist | Part::Observe => unreachable!("worn parts returned above"),
         }
     }
@@ -279,7 +297,9 @@ impl Person<'_> {
             return self.rest_after(worn, to, if from == to { 0 } else { changeover });
         }
         match (from, to) {
-            (Part::Break, _) | (_, Part::Break) => 0,
+            // Neither is a change of duty: whoever coordinates or stands by is free in that minute.
+            (Part::Break | Part::Coordinate | Part::StandBy, _)
+            | (_, Part::Break | Part::Coordinate | Part::StandBy) => 0,
             _ if from == to => 0,
             (Part::Lane(_) | Part::ObserverRemoval, _) => (changeover - reset).max(0),
             _ => changeover,
@@ -300,6 +320,11 @@ impl Person<'_> {
             Part::Donning => clean(CleanDuty::DonningObserver),
             Part::Lane(_) | Part::ObserverRemoval => clean(CleanDuty::DoffingObserver),
             Part::Help(_) => grid.up(limits.full_rest(worn.ensemble)).max(self.group.ability.own_rest).max(changeover),
+            Part::Coordinate => grid.up(limits.full_rest(worn.ensemble)).max(self.group.ability.own_rest),
+            Part::StandBy => {
+                let next = self.group.ability.enter.as_ref().map_or(worn.ensemble, |enter| enter.ensemble);
+                grid.up(limits.rest_between(worn.ensemble, next)).max(worn.recovery).max(self.group.ability.own_rest)
+            }
             Part::Break if limits.breaks.is_some_and(|b| b.recovery_counts) => 0,
             Part::Break => worn.recovery,
             Part::Enter | Part::Assist | Part::Observe => unreachable!("worn parts returned above"),
@@ -463,6 +488,27 @@ impl Person<'_> {
             let w = &posting.wearing;
             let before = w.before_wear.unwrap_or(w.donning);
             add_worn(&mut sum, w, &posting.don, before, posting.removals(), self.percent_slot(w.ensemble));
+        }
+        sum
+    }
+
+    /// What a slot adds to cumulative wear, in hundredths of a minute.
+    fn wear_in(&self, slot: Slot) -> Sum {
+        let mut sum = Sum::new();
+        let mut add = |w: &Wearing, begin: &Curve, before: Slot, removals: Vec<&Curve>| {
+            let percent = self.percent_slot(w.ensemble);
+            begin.add_upto(&mut sum, slot - before, percent);
+            removals.into_iter().for_each(|curve| curve.add_upto(&mut sum, slot - w.removal, -percent));
+        };
+        if let Some(entering) = &self.duties.entering {
+            for visits in &entering.rooms {
+                let begin = entering.wearing.before_wear.map_or((&visits.door_in, 0), |before| (&visits.don, before));
+                add(&entering.wearing, begin.0, begin.1, visits.removal.iter().collect());
+            }
+        }
+        for posting in self.duties.assisting.iter().chain(&self.duties.observing) {
+            let before = posting.wearing.before_wear.unwrap_or(posting.wearing.donning);
+            add(&posting.wearing, &posting.don, before, posting.removals().collect());
         }
         sum
     }

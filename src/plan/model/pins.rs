@@ -80,7 +80,9 @@ impl Model {
     fn parts_of(&self, role: Role) -> Vec<Part> {
         let lanes = 0..self.lanes.len();
         match role {
-            Role::Entrant | Role::SupervisedEntrant | Role::Preceptor => vec![Part::Enter],
+            // These are not among the duties that a roster can forbid.
+            Role::SupervisedEntrant | Role::Preceptor | Role::Coordinator => vec![],
+            Role::Entrant => vec![Part::Enter],
             _ if self.grouping == Grouping::Entrants => vec![],
             Role::DonningObserver => vec![Part::Donning],
             Role::DoffingObserver => lanes.map(Part::Lane).chain([Part::Observe, Part::ObserverRemoval]).collect(),

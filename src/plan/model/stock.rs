@@ -10,6 +10,14 @@ use super::Model;
 impl Model {
     /// One kit of the right size for every entry and every spell on post.
     pub(super) fn add_stock_rows(&mut self, night: &Night) {
+        for ((ensemble, size), sum) in self.kits_taken() {
+            let usable = night.roster.usable_kits(ensemble, &size);
+            self.program.at_most(sum, i64::from(usable), Rule::G1);
+        }
+    }
+
+    /// Kits taken over the whole night, by ensemble and size.
+    pub(super) fn kits_taken(&self) -> BTreeMap<(EnsembleIx, String), Sum> {
         let mut taken: BTreeMap<(EnsembleIx, String), Sum> = BTreeMap::new();
         for duties in &self.duties {
             if let Some(entering) = &duties.entering {
@@ -22,9 +30,6 @@ impl Model {
                 posting.don.add_all(taken.entry(kit).or_default(), 1);
             }
         }
-        for ((ensemble, size), sum) in taken {
-            let usable = night.roster.usable_kits(ensemble, &size);
-            self.program.at_most(sum, i64::from(usable), Rule::G1);
-        }
+        taken
     }
 }

@@ -33,6 +33,11 @@ pub(in crate::read) static LIMITS: Keys = Keys {
             "the limit on watching in a row; watching = \"none\" for no limit",
         ),
         key(
+            "standby",
+            Kind::OrNone(&Kind::Table(&STANDBY)),
+            "responders held back, rested, while anyone is inside; standby = \"none\" for none",
+        ),
+        key(
             "low_hours",
             Kind::OrNone(&Kind::Table(&LOW_HOURS)),
             "hours in which people tire soonest; low_hours = \"none\" for no rule",
@@ -67,6 +72,7 @@ static PEOPLE: Keys = Keys {
     head: "[people]",
     keys: &[
         key("changeover_min", Kind::Minutes(0), "between two different duties of one person"),
+        key("coordinator", Kind::Flag, "whether a named coordinator leads from the clean side while anyone is inside"),
         key("shower_min", Kind::Minutes(0), "shower and change after the last removal, inside paid time"),
         key("shift_gap_h", Kind::Hours, "the least time since the last actual off-duty"),
         key(
@@ -119,6 +125,18 @@ static WATCHING: Keys = Keys {
     keys: &[
         key("max_min", Kind::Minutes(1), "the longest time on watch, donnings and removals together"),
         key("pause_min", Kind::Minutes(1), "the pause that ends a time on watch; a shorter one counts as watching"),
+    ],
+};
+
+static STANDBY: Keys = Keys {
+    head: "[standby]",
+    keys: &[
+        key("responders", Kind::Whole(1, 20), "how many"),
+        key(
+            "where_short",
+            Kind::OneOf(&["no-entry", "report"]),
+            "nobody goes in without them, or people go in and every answer says NO RESCUE",
+        ),
     ],
 };
 

@@ -128,4 +128,4 @@ const COUNT: Kind = Kind::Whole(0, MOST_COUNT);
 const AT_LEAST_ONE: Kind = Kind::Whole(1, MOST_COUNT);
 const DUTIES: &[&str] = &["entrant", "donning-observer", "doffing-observer", "assistant"];
 const ROLES: &[&str] =
-    &["entrant", "donning-observer", "doffing-observer", "assistant", "supervised-entrant", "preceptor"];
+    &["entrant", "donning-observer", "doffing-observer", "assistant", "supervised-entrant", "preceptor", "coordinator"];

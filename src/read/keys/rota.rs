@@ -33,6 +33,8 @@ pub(in crate::read) static ROTA: Keys = Keys {
         optional("post", Kind::Tables(&POST), "a spell in a doffing-area kit"),
         optional("break", Kind::Tables(&BREAK), "a break"),
         optional("task", Kind::Tables(&TASK_DONE), "a task that is done"),
+        optional("coordinator", Kind::Tables(&COORDINATOR), "who coordinates, and when"),
+        optional("standby", Kind::Tables(&STANDBY), "who stands by, and when"),
     ],
 };
 
@@ -70,6 +72,16 @@ static POST: Keys = Keys {
 
 static BREAK: Keys = Keys {
     head: "[[break]]",
+    keys: &[key("person", PERSON, "who"), key("from", Kind::Time, "the start"), key("to", Kind::Time, "the end")],
+};
+
+static COORDINATOR: Keys = Keys {
+    head: "[[coordinator]]",
+    keys: &[key("person", PERSON, "who"), key("from", Kind::Time, "the start"), key("to", Kind::Time, "the end")],
+};
+
+static STANDBY: Keys = Keys {
+    head: "[[standby]]",
     keys: &[key("person", PERSON, "who"), key("from", Kind::Time, "the start"), key("to", Kind::Time, "the end")],
 };
 

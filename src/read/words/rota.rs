@@ -180,6 +180,7 @@ const fn role_words(role: Role) -> &'static str {
         Role::Assistant => "assistant",
         Role::SupervisedEntrant => "supervised entrant",
         Role::Preceptor => "preceptor",
+        Role::Coordinator => "coordinator",
     }
 }
 
@@ -192,5 +193,6 @@ const fn duty_words(role: Role) -> &'static str {
         Role::Assistant => "assist if own removal ends",
         Role::SupervisedEntrant => "make entries beside a preceptor whose removal ends",
         Role::Preceptor => "be preceptor in entries whose removal ends",
+        Role::Coordinator => "coordinate in stretches that end",
     }
 }

@@ -1,7 +1,7 @@
 //! What goes on the wall: entries, tasks and gaps in order of time.
 
 use super::table::aligned;
-use crate::night::{Entry, Minute, RoomIx, Span};
+use crate::night::{Entry, Minute, RoomIx, Span, Stint};
 use crate::show::text::{INDENT, columns, hanging, heading, paragraph, rule};
 use crate::show::view::NONE;
 use crate::show::{View, WIDTH};
@@ -19,6 +19,7 @@ pub fn entries(view: &View<'_>) -> String {
     }
     let people: Vec<_> = (0..view.rota.entries.len()).map(|ix| person(view, ix)).collect();
     let widths = widths(&people);
+    out += &clean_side(view);
     let mut last = None;
     for (at, row) in rows {
         out += &passed(view, last, at);
@@ -30,6 +31,30 @@ pub fn entries(view: &View<'_>) -> String {
         last = Some(at);
     }
     out
+}
+
+/// Who coordinates and who stands by, where the unit asks for them.
+fn clean_side(view: &View<'_>) -> String {
+    let limits = &view.night.limits;
+    let stints = |stints: &[Stint]| {
+        let each: Vec<String> =
+            stints.iter().map(|s| format!("{} {}", view.wall().span(s.span), view.person(s.person))).collect();
+        if each.is_empty() { NONE.to_owned() } else { each.join(", ") }
+    };
+    let mut out = String::new();
+    if limits.coordinator {
+        out += &hanging("  coordinator  ", &stints(&view.rota.coordinators));
+    }
+    if let Some(standby) = limits.standby {
+        out += &hanging("  standby now  ", &stints(&view.rota.standby));
+        if standby.report {
+            out += &paragraph(
+                "This unit reports a shortage of standby instead of keeping people out: where NO RESCUE stands, people \
+                 are inside and nobody could go in for them.",
+            );
+        }
+    }
+    if out.is_empty() { out } else { out + "\n" }
 }
 
 /// A row of the section. The order breaks ties of time: a gap is read first.

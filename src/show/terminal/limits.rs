@@ -112,6 +112,19 @@ fn in_words(set: &ConstraintSet) -> String {
         + &hanging("  longest watch: ", &watching(set))
         + &hanging("  breaks: ", &breaks(set))
         + &hanging("  low hours: ", &low_hours(set))
+        + &hanging("  while anyone is inside: ", &clean_side(set))
+}
+
+fn clean_side(set: &ConstraintSet) -> String {
+    let coordinator = if set.coordinator { "a coordinator leads" } else { "no coordinator asked for" };
+    let standby = set.standby.map_or_else(
+        || "nobody has to stand by".to_owned(),
+        |s| {
+            let short = if s.report { "a shortage is reported" } else { "nobody goes in without" };
+            format!("{} stand by, {short}", s.responders)
+        },
+    );
+    format!("{coordinator}; {standby}")
 }
 
 fn low_hours(set: &ConstraintSet) -> String {

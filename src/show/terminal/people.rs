@@ -57,11 +57,19 @@ fn title(view: &View<'_>, ix: PersonIx) -> String {
     hanging(&format!("{}  ", padded(&view.person(ix), 3)), &format!("on duty {}{may}", view.wall().span(duty)))
 }
 
-/// Watching, assisting and breaks, by person. Own kits are told entry by entry and post by post.
+/// Watching, assisting, coordinating, standing by and breaks, by person. Own kits are told entry by entry and post by post.
 fn helping(view: &View<'_>) -> BTreeMap<PersonIx, Vec<Stretch>> {
     let mut by_person: BTreeMap<_, Vec<_>> = BTreeMap::new();
     for s in stretches(view.night, view.rota) {
-        if matches!(s.doing, Doing::Assisting | Doing::WatchingDonning | Doing::WatchingRemoval | Doing::Break) {
+        let shown = [
+            Doing::Assisting,
+            Doing::WatchingDonning,
+            Doing::WatchingRemoval,
+            Doing::Coordinating,
+            Doing::StandingBy,
+            Doing::Break,
+        ];
+        if shown.contains(&s.doing) {
             add(by_person.entry(s.person).or_default(), s);
         }
     }
@@ -89,6 +97,8 @@ fn stretch(view: &View<'_>, s: &Stretch) -> String {
         Doing::WatchingDonning => format!("watches donning of {whom}"),
         Doing::WatchingRemoval if s.lane.is_none() => format!("watches removal of {whom}{}", ready(view, s)),
         Doing::WatchingRemoval => format!("watches removal of {whom}, lane {lane}{}", ready(view, s)),
+        Doing::Coordinating => "COORDINATES".to_owned(),
+        Doing::StandingBy => "STANDS BY: free, rested, kit laid out".to_owned(),
         Doing::Break => "BREAK".to_owned(),
         Doing::Donning
         | Doing::AtDoor

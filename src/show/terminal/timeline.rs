@@ -105,7 +105,7 @@ fn mark(cell: Span, duty: Span, mine: &[&Stretch]) -> char {
 }
 
 /// What hides what when one person has two things in one minute, first wins.
-const DOING: [Doing; 11] = [
+const DOING: [Doing; 13] = [
     Doing::InRoom,
     Doing::WaitingForLane,
     Doing::Removal,
@@ -117,6 +117,8 @@ const DOING: [Doing; 11] = [
     Doing::PostAssistant,
     Doing::PostObserver,
     Doing::Break,
+    Doing::Coordinating,
+    Doing::StandingBy,
 ];
 
 fn rank(doing: Doing) -> usize {
@@ -134,6 +136,8 @@ const fn letter(doing: Doing) -> char {
         Doing::Assisting => 'a',
         Doing::PostAssistant | Doing::PostObserver => 'p',
         Doing::Break => 'b',
+        Doing::Coordinating => 'c',
+        Doing::StandingBy => 's',
     }
 }
 
@@ -142,7 +146,8 @@ fn key() -> String {
         ["d donning", "R in the room", "x own removal"],
         ["h dressed, at the door", "w dressed, waits for a lane", "p dressed, on post"],
         ["a assists a removal", "o watches donning or removal", "b break"],
-        [". on duty, nothing planned", "(blank) off duty", "M midnight"],
+        ["c coordinates", "s stands by", "M midnight"],
+        [". on duty, nothing planned", "(blank) off duty", ""],
     ];
     let rows: Vec<Vec<String>> = keys.iter().map(|row| row.iter().map(|&k| k.to_owned()).collect()).collect();
     let note = "A letter stands for what fills most of its minutes; the exact times are under PEOPLE.";

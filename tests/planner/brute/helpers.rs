@@ -3,7 +3,7 @@
 use anteroom::check::is_clean;
 use anteroom::night::{
     Apart, BreakTaken, CleanDuty, CleanedBy, EnsembleIx, Entry, LaneIx, Minute, Night, PersonIx, Post, PostRole, Role,
-    RoomIx, Rota,
+    RoomIx, Rota, Stint,
 };
 
 use super::duties::{Duty, Kind, donnings_fit, go_together, load, pauses_enough};
@@ -449,6 +449,11 @@ impl<'a> Helpers<'a> {
         }
     }
 
+    fn everybody(&self) -> Vec<Stint> {
+        let span = self.night.roster.shift;
+        self.people.all().map(|person| Stint { person: PersonIx(person), span }).collect()
+    }
+
     fn rota(&self, breaks: Vec<BreakTaken>) -> Rota {
         let mut rota = Rota {
             roster: self.night.roster.name.clone(),
@@ -458,6 +463,9 @@ impl<'a> Helpers<'a> {
             tasks: values::tasks_done(self.night, &self.visits),
             entries: self.visits.iter().zip(&self.help).map(|(v, h)| entry(v, h)).collect(),
             posts: self.spells.iter().map(post).collect(),
+            // Everybody is named all night: in each minute the check counts those who can.
+            coordinators: self.everybody(),
+            standby: self.everybody(),
         };
         rota.put_in_order();
         rota

@@ -1,0 +1,176 @@
+//! Columns and rows about who coordinates and who stands by (F7, E1).
+//!
+//! In every slot a column of each group counts those at it; they take part in
+//! the rows about one duty at a time and rest like any other duty.
+
+use std::collections::BTreeMap;
+
+use crate::night::{EnsembleIx, Night, Role, RoomIx, Rule, Span};
+
+use super::super::ability::Window;
+use super::super::grid::Slot;
+use super::super::program::{Col, Place, Sum};
+use super::{Grouping, Model};
+
+/// Columns about rescue, by slot.
+#[derive(Clone, Debug, Default)]
+pub struct Rescue {
+    /// 1 while anyone is inside any room.
+    pub occupied: Vec<Col>,
+    /// People missing who stand by, where a shortage is reported.
+    pub short: Vec<Col>,
+}
+
+impl Model {
+    /// Adds the columns; the rows about people then count them.
+    pub(super) fn add_rescue_columns(&mut self, night: &Night) {
+        let limits = &night.limits;
+        for place in 0..self.groups.len() {
+            let ability = self.groups[place].ability.clone();
+            if limits.coordinator && self.grouping != Grouping::Entrants {
+                self.duties[place].coordinating = self.one_to_a_slot(place, ability.coordinate);
+            }
+            if limits.standby.is_some() {
+                self.duties[place].standing_by = self.one_to_a_slot(place, ability.stand_by);
+            }
+        }
+    }
+
+    fn one_to_a_slot(&mut self, place: usize, window: Option<Window>) -> Vec<Option<Col>> {
+        let Some(window) = window else { return vec![] };
+        let n = self.groups[place].count();
+        let slots = 0..self.grid.slots;
+        slots
+            .map(|slot| {
+                (window.first <= slot && slot < window.end).then(|| self.program.whole(0, n, Place::Slot(slot)))
+            })
+            .collect()
+    }
+
+    /// Adds the rows, once rooms and people have theirs.
+    pub(super) fn add_rescue_rows(&mut self, night: &Night) {
+        let coordinated = night.limits.coordinator && self.grouping != Grouping::Entrants;
+        if !coordinated && night.limits.standby.is_none() {
+            return;
+        }
+        for slot in 0..self.grid.slots {
+            let occupied = self.program.whole(0, 1, Place::Slot(slot));
+            for room in (0..night.roster.rooms.len()).map(RoomIx) {
+                let mut sum = self.inside(room, slot, None);
+                sum.add(occupied, -i64::from(night.roster.rooms[room.0].max_inside));
+                self.program.at_most(sum, 0, Rule::E1);
+            }
+            self.rescue.occupied.push(occupied);
+            if coordinated {
+                let mut sum = self.all_at(slot, |duties| &duties.coordinating);
+                sum.add(occupied, -1);
+                self.program.at_least(sum, 0, Rule::F7);
+            }
+            self.add_standby_row(night, slot, occupied);
+        }
+        if night.limits.standby.is_some() {
+            self.add_standby_kits(night);
+            self.close_forbidden(night);
+            if self.grouping == Grouping::Single {
+                (0..self.groups.len()).for_each(|place| self.add_wear_left_rows(night, place));
+            }
+        }
+    }
+
+    fn all_at(&self, slot: Slot, of: impl Fn(&super::Duties) -> &Vec<Option<Col>>) -> Sum {
+        let mut sum = Sum::new();
+        let place = usize::try_from(slot).unwrap_or(usize::MAX);
+        let cols = self.duties.iter().filter_map(|duties| of(duties).get(place).copied().flatten());
+        cols.for_each(|col| sum.add(col, 1));
+        sum
+    }
+
+    fn add_standby_row(&mut self, night: &Night, slot: Slot, occupied: Col) {
+        let Some(standby) = night.limits.standby else { return };
+        let needed = i64::from(standby.responders);
+        let mut sum = self.all_at(slot, |duties| &duties.standing_by);
+        sum.add(occupied, -needed);
+        if standby.report {
+            let short = self.program.implied(needed, Place::Slot(slot));
+            sum.add(short, 1);
+            self.rescue.short.push(short);
+        }
+        self.program.at_least(sum, 0, Rule::E1);
+    }
+
+    /// A kit of the right size is left for each who stands by, beyond all that is planned.
+    fn add_standby_kits(&mut self, night: &Night) {
+        let mut groups: BTreeMap<(EnsembleIx, String), Vec<usize>> = BTreeMap::new();
+        for (place, duties) in self.duties.iter().enumerate() {
+            if let Some(entering) = duties.entering.as_ref().filter(|_| !duties.standing_by.is_empty()) {
+                let kit = (entering.wearing.ensemble, entering.wearing.size.clone());
+                groups.entry(kit).or_default().push(place);
+            }
+        }
+        for ((ensemble, size), places) in groups {
+            let taken = self.kits_taken().remove(&(ensemble, size.clone())).unwrap_or_default();
+            let usable = i64::from(night.roster.usable_kits(ensemble, &size));
+            for slot in 0..usize::try_from(self.grid.slots).unwrap_or(0) {
+                let mut sum = taken.clone();
+                let cols = places.iter().filter_map(|&place| self.duties[place].standing_by[slot]);
+                cols.for_each(|col| sum.add(col, 1));
+                self.program.at_most(sum, usable, Rule::E1);
+            }
+        }
+    }
+
+    /// Whoever is forbidden to enter does not stand by either.
+    fn close_forbidden(&mut self, night: &Night) {
+        for place in 0..self.groups.len() {
+            let Some(person) = self.groups[place].ability.settled else { continue };
+            let Some(entering) = &self.duties[place].entering else { continue };
+            let length =
+                entering.wearing.donning + self.grid.up(night.limits.min_stay).max(1) + entering.wearing.removal;
+            let mine = night.roster.forbidden.iter().filter(|f| f.person == person);
+            let spans: Vec<Span> = mine.filter(|f| f.roles.contains(&Role::Entrant)).map(|f| f.span).collect();
+            for slot in 0..self.grid.slots {
+                // One slot more: every minute of this one has to do.
+                let going = Span::new(self.grid.minute(slot), self.grid.minute(slot + length + 1));
+                let col = usize::try_from(slot).ok().and_then(|s| self.duties[place].standing_by.get(s).copied());
+                if let Some(col) = col.flatten().filter(|_| spans.iter().any(|span| span.overlaps(going))) {
+                    self.program.columns[col.0].most = 0;
+                }
+            }
+        }
+    }
+
+    /// Whoever stands by has wear left for the shortest entry (B6): what was worn by each slot is kept count of.
+    fn add_wear_left_rows(&mut self, night: &Night, place: usize) {
+        let standing = self.duties[place].standing_by.clone();
+        let Some(entering) = self.duties[place].entering.clone().filter(|_| !standing.is_empty()) else { return };
+        let w = &entering.wearing;
+        let sealed = w.before_wear.map_or(0, |before| w.donning - before);
+        let least = self.grid.minutes(i64::from(sealed + self.grid.up(night.limits.min_stay) + w.removal)) * w.percent;
+        let left = self.groups[place].ability.wear_left.max(0);
+        let mut before: Option<Col> = None;
+        for (slot, standing) in (0..self.grid.slots).zip(standing) {
+            let worn = self.program.implied(left.max(least), Place::Slot(slot));
+            let mut grows = self.wear_in(night, place, slot - 1);
+            grows.add(worn, -1);
+            before.iter().for_each(|&col| grows.add(col, 1));
+            self.program.at_most(grows, 0, Rule::E1);
+            if let Some(standing) = standing {
+                let mut sum = Sum::new();
+                sum.add(worn, 1);
+                sum.add(standing, least);
+                self.program.at_most(sum, left.max(least), Rule::E1);
+                if left < least {
+                    self.program.columns[standing.0].most = 0;
+                }
+            }
+            before = Some(worn);
+        }
+    }
+
+    /// Minutes short of standby, times the people missing (level 1).
+    pub(super) fn rescue_missing(&self) -> Sum {
+        let mut sum = Sum::new();
+        self.rescue.short.iter().for_each(|&short| sum.add(short, self.grid.minutes(1)));
+        sum
+    }
+}

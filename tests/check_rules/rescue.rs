@@ -1,0 +1,156 @@
+//! F7 and E1: who leads from the clean side, who could go in now.
+
+use anteroom::check::{By, review};
+use anteroom::night::{BreakTaken, LastRemoval, Minutes, Night, PersonIx, Role, Rota, Rule, SignOff, Standby, Stint};
+
+use crate::common::*;
+
+/// KB inside 20:00-21:00, dressed 19:40-21:20; watched by EN and, to 21:25, by DW.
+fn rota(coordinator: PersonIx, standby: PersonIx, (from, to): (i64, i64)) -> Rota {
+    let mut rota = rota_of([entry(KB, 40, 120)]);
+    rota.coordinators = vec![Stint { person: coordinator, span: span(from, to) }];
+    rota.standby = vec![Stint { person: standby, span: span(from, to) }];
+    rota
+}
+
+fn led() -> Night {
+    let mut night = plain_night();
+    night.limits.min_inside = 1;
+    night.limits.coordinator = true;
+    night
+}
+
+fn backed() -> Night {
+    let mut night = plain_night();
+    night.limits.min_inside = 1;
+    night.limits.standby = Some(Standby { responders: 1, report: false });
+    night
+}
+
+#[test]
+fn f7_somebody_is_named_for_every_minute_with_anyone_inside() {
+    accepted(&led(), &rota(HC, MR, (60, 120)));
+    for span in [(61, 120), (60, 119)] {
+        let faults = refused(&led(), &rota(HC, MR, span), &[Rule::F7]);
+        assert_eq!(faults[0].span.length(), Minutes(1));
+    }
+    let faults = refused(&led(), &rota(HC, MR, (300, 400)), &[Rule::F7]);
+    assert_eq!(faults[0].what, "Somebody is inside 20:00-21:00 and nobody coordinates.");
+}
+
+#[test]
+fn f7_whoever_coordinates_does_nothing_else_then() {
+    // EN watches the donning until 20:00, DW the removal from 20:55, ready time included.
+    accepted(&led(), &rota(EN, MR, (60, 120)));
+    let faults = refused(&led(), &rota(DW, MR, (60, 120)), &[Rule::F7]);
+    assert_eq!(faults[0].span, span(115, 120));
+    refused(&led(), &rota(KB, MR, (60, 120)), &[Rule::F7]);
+    let mut on_break = rota(HC, MR, (60, 120));
+    on_break.breaks = vec![BreakTaken { person: HC, span: span(90, 100) }];
+    refused(&led(), &on_break, &[Rule::F7]);
+}
+
+#[test]
+fn f7_a_coordinator_is_in_date_rested_and_on_duty() {
+    let changes: [fn(&mut Night); 4] = [
+        |night| night.roster.people[HC.0].sign_offs.retain(|s| s.role != Role::Coordinator),
+        |night| night.roster.people[HC.0].on_duty = span(65, 750),
+        |night| night.roster.people[HC.0].last_off_duty = Some(t(60 - 660 + 1)),
+        // Rest after F is 120 before the same again, and coordinating is not listed inside rest.
+        |night| night.roster.people[HC.0].last_removal = Some(LastRemoval { off: t(-59), ensemble: F }),
+    ];
+    for change in changes {
+        let mut night = led();
+        change(&mut night);
+        refused(&night, &rota(HC, MR, (60, 120)), &[Rule::F7]);
+    }
+    let mut night = led();
+    night.roster.people[HC.0].last_removal = Some(LastRemoval { off: t(-60), ensemble: F });
+    accepted(&night, &rota(HC, MR, (60, 120)));
+}
+
+#[test]
+fn e1_somebody_rested_stands_by_for_every_minute_with_anyone_inside() {
+    accepted(&backed(), &rota(HC, MR, (60, 120)));
+    let faults = refused(&backed(), &rota(HC, MR, (60, 119)), &[Rule::E1]);
+    assert_eq!(faults[0].by, Some(By::Count(1)));
+    assert_eq!(faults[0].what, "Somebody is inside 20:59-21:00; 1 should stand by, 0 can.");
+}
+
+#[test]
+fn e1_a_minute_short_of_rest_does_not_count() {
+    // Trade page, E1: somebody at r - 5 minutes does not count. r = 120 after F.
+    let mut night = backed();
+    night.roster.people[MR.0].last_removal = Some(LastRemoval { off: t(60 - 120), ensemble: F });
+    accepted(&night, &rota(HC, MR, (60, 120)));
+    night.roster.people[MR.0].last_removal = Some(LastRemoval { off: t(60 - 115), ensemble: F });
+    let faults = refused(&night, &rota(HC, MR, (60, 120)), &[Rule::E1]);
+    assert_eq!(faults[0].span, span(60, 65));
+}
+
+#[test]
+fn e1_there_is_time_left_to_go_in_and_come_out() {
+    // 20:59 + donning 20 + stay 15 + removal 20 = 21:54, and 15 to shower: 22:09.
+    let mut night = backed();
+    night.roster.people[MR.0].on_duty = span(0, 189);
+    accepted(&night, &rota(HC, MR, (60, 120)));
+    night.roster.people[MR.0].on_duty = span(0, 188);
+    refused(&night, &rota(HC, MR, (60, 120)), &[Rule::E1]);
+}
+
+#[test]
+fn e1_sign_off_fit_test_flag_and_kit_are_those_of_an_entry() {
+    let changes: [fn(&mut Night); 5] = [
+        |night| night.roster.people[MR.0].enter_today = false,
+        |night| night.roster.people[MR.0].sign_offs.retain(|s| s.role != Role::Entrant),
+        |night| night.roster.people[MR.0].fit_tests.clear(),
+        // One kit is KB's, and one is kept back.
+        |night| (night.roster.kits[0].count, night.roster.kits[0].reserve) = (2, 1),
+        |night| {
+            let through = day(2031, 12, 31);
+            night.roster.people[MR.0].sign_offs.retain(|s| s.role != Role::Entrant);
+            let supervised = SignOff { role: Role::SupervisedEntrant, valid_through: through };
+            night.roster.people[MR.0].sign_offs.push(supervised);
+        },
+    ];
+    for (i, change) in changes.into_iter().enumerate() {
+        let mut night = backed();
+        change(&mut night);
+        let faults = review(&night, &rota(HC, MR, (60, 120))).faults;
+        assert!(faults.iter().any(|f| f.rule == Rule::E1), "change {i}");
+    }
+    let mut night = backed();
+    (night.roster.kits[0].count, night.roster.kits[0].reserve) = (3, 1);
+    accepted(&night, &rota(HC, MR, (60, 120)));
+}
+
+#[test]
+fn e1_wear_of_the_shift_is_left_for_the_shortest_entry() {
+    // Sealed 10 + stay 15 + removal 20 = 45 of 360.
+    let mut night = backed();
+    night.roster.people[MR.0].worn_before = Minutes(315);
+    accepted(&night, &rota(HC, MR, (60, 120)));
+    night.roster.people[MR.0].worn_before = Minutes(316);
+    refused(&night, &rota(HC, MR, (60, 120)), &[Rule::E1]);
+}
+
+#[test]
+fn e1_whoever_coordinates_does_not_stand_by() {
+    let mut night = backed();
+    night.limits.coordinator = true;
+    accepted(&night, &rota(HC, MR, (60, 120)));
+    refused(&night, &rota(MR, MR, (60, 120)), &[Rule::E1]);
+}
+
+#[test]
+fn e1_a_shortage_is_counted_where_the_unit_reports_it() {
+    let mut night = backed();
+    night.limits.standby = Some(Standby { responders: 2, report: true });
+    let rota = rota(HC, MR, (60, 100));
+    accepted(&night, &rota);
+    // One of two for 40 minutes, none for 20.
+    let found = review(&night, &rota);
+    assert_eq!(found.measures.rescue_missing, Minutes(40 + 2 * 20));
+    let spans: Vec<_> = found.rescue.iter().map(|s| (s.span, s.there)).collect();
+    assert_eq!(spans, [(span(60, 100), 1), (span(100, 120), 0)]);
+}
