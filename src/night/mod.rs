@@ -7,6 +7,7 @@ pub mod constraint_set;
 pub mod roster;
 pub mod rota;
 pub mod rule;
+mod supervised;
 
 use chrono::{Days, NaiveDate, TimeZone};
 
