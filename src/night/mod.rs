@@ -8,6 +8,7 @@ pub mod pin;
 pub mod roster;
 pub mod rota;
 pub mod rule;
+mod supervised;
 mod without;
 
 use chrono::{Days, NaiveDate, TimeZone};
