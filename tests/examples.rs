@@ -24,7 +24,8 @@ const SHORT: Example = Example { roster: "short-staffed", limits: "temperate", c
 const CLOCKS: Example = Example { roster: "clock-change-night", limits: "respirator-classes", coverable: true };
 const SHORT_WEAR: Example = Example { roster: "short-wear-afternoon", limits: "forty-five-twenty", coverable: true };
 const FIRST: Example = Example { roster: "first-entries", limits: "temperate", coverable: true };
-const EXAMPLES: [Example; 7] = [QUIET, TWO_ROOMS, HOT, SHORT, CLOCKS, SHORT_WEAR, FIRST];
+const EVERY: Example = Example { roster: "every-rule", limits: "every-rule", coverable: true };
+const EXAMPLES: [Example; 8] = [QUIET, TWO_ROOMS, HOT, SHORT, CLOCKS, SHORT_WEAR, FIRST, EVERY];
 
 /// Little work, so that the tests are quick: the rota may have more gaps than it need.
 const LITTLE: Effort = Effort { work: 20_000, seconds: None };
@@ -186,6 +187,21 @@ fn short_wear_afternoon_is_planned() {
 
 /// Only KB can change the line and only JT or MR mind the airway: KB and JT go first, so that MR, a preceptor, is
 /// rested for the evening and goes in with TN, from whom MR is not kept apart.
+/// With every rule in use, each hard one is met, and what comes before presence is kept.
+#[test]
+fn a_night_under_every_rule_is_planned() {
+    let (night, _) = night(&EVERY, None);
+    let (rota, review) = planned(&night);
+    assert!(review.rescue.is_empty() && review.measures.pins_missed == 0, "{review:#?}");
+    assert!(!rota.entries.is_empty() && !rota.coordinators.is_empty() && !rota.standby.is_empty());
+    let limits = &night.limits;
+    assert!(limits.coordinator && limits.standby.is_some() && limits.low_hours.is_some() && limits.spare.0 > 0);
+    assert!(limits.entries_max.is_some() && limits.breaks.is_some() && limits.watching.is_some());
+    let roster = &night.roster;
+    assert!(!roster.skill_cover.is_empty() && !roster.pins.is_empty() && !roster.forbidden.is_empty());
+    assert!(!roster.preferred_breaks.is_empty() && !roster.apart.is_empty());
+}
+
 #[test]
 fn first_entries_are_planned_beside_a_preceptor() {
     let (night, _) = night(&FIRST, None);

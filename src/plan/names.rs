@@ -26,9 +26,10 @@ pub fn rota(night: &Night, model: &Model, point: &[i64]) -> Rota {
         let done = starts.iter().filter(|(_, col)| point[col.0] > 0);
         rota.tasks.extend(done.map(|&(slot, _)| TaskDone { task: TaskIx(task), start: model.grid.minute(slot) }));
     }
-    rota.coordinators = reader.stints(1, |duties| &duties.coordinating);
+    let stays: Vec<Span> = rota.entries.iter().map(|e| Span::new(e.door_in, e.door_out)).collect();
+    rota.coordinators = reader.stints(&stays, 1, |duties| &duties.coordinating);
     let responders = night.limits.standby.map_or(0, |standby| standby.responders);
-    rota.standby = reader.stints(responders, |duties| &duties.standing_by);
+    rota.standby = reader.stints(&stays, responders, |duties| &duties.standing_by);
     reader.name_donning_observers(&mut rota);
     reader.name_observers_of_observers(&mut rota);
     rota.put_in_order();
@@ -56,10 +57,13 @@ impl Reader<'_> {
     }
 
     /// Those at it while somebody is inside, at most so many at a time: who was at it before goes on.
-    fn stints(&self, most: u32, of: impl Fn(&Duties) -> &Vec<Option<Col>>) -> Vec<Stint> {
+    fn stints(&self, stays: &[Span], most: u32, of: impl Fn(&Duties) -> &Vec<Option<Col>>) -> Vec<Stint> {
         let mut stints: Vec<Stint> = Vec::new();
-        for (slot, occupied) in (0..self.model.grid.slots).zip(&self.model.rescue.occupied) {
+        for slot in 0..self.model.grid.slots {
             let (from, to) = (self.model.grid.minute(slot), self.model.grid.minute(slot + 1));
+            if !stays.iter().any(|stay| stay.overlaps(Span::new(from, to))) {
+                continue;
+            }
             let place = usize::try_from(slot).unwrap_or(usize::MAX);
             let at_it = |(_, duties): &(&super::model::Group, &Duties)| {
                 of(duties).get(place).copied().flatten().is_some_and(|col| self.point[col.0] > 0)
@@ -68,8 +72,7 @@ impl Reader<'_> {
                 self.model.staffed().filter(at_it).map(|(group, _)| group.members[0]).collect();
             let goes_on = |person: &PersonIx| stints.iter().any(|s| s.person == *person && s.span.to == from);
             people.sort_by_key(|person| !goes_on(person));
-            let inside = self.point[occupied.0] > 0;
-            for person in people.into_iter().take(if inside { most as usize } else { 0 }) {
+            for person in people.into_iter().take(most as usize) {
                 match stints.iter_mut().find(|s| s.person == person && s.span.to == from) {
                     Some(stint) => stint.span.to = to,
                     None => stints.push(Stint { person, span: Span::new(from, to) }),

@@ -15,8 +15,6 @@ use super::{Grouping, Model};
 /// Columns about rescue, by slot.
 #[derive(Clone, Debug, Default)]
 pub struct Rescue {
-    /// 1 while anyone is inside any room.
-    pub occupied: Vec<Col>,
     /// People missing who stand by, where a shortage is reported.
     pub short: Vec<Col>,
 }
@@ -60,7 +58,6 @@ impl Model {
                 sum.add(occupied, -i64::from(night.roster.rooms[room.0].max_inside));
                 self.program.at_most(sum, 0, Rule::E1);
             }
-            self.rescue.occupied.push(occupied);
             if coordinated {
                 let mut sum = self.all_at(slot, |duties| &duties.coordinating);
                 sum.add(occupied, -1);
