@@ -25,7 +25,8 @@ const CLOCKS: Example = Example { roster: "clock-change-night", limits: "respira
 const SHORT_WEAR: Example = Example { roster: "short-wear-afternoon", limits: "forty-five-twenty", coverable: true };
 const FIRST: Example = Example { roster: "first-entries", limits: "temperate", coverable: true };
 const EVERY: Example = Example { roster: "every-rule", limits: "every-rule", coverable: true };
-const EXAMPLES: [Example; 8] = [QUIET, TWO_ROOMS, HOT, SHORT, CLOCKS, SHORT_WEAR, FIRST, EVERY];
+const HANDOVER: Example = Example { roster: "handover", limits: "temperate", coverable: true };
+const EXAMPLES: [Example; 9] = [QUIET, TWO_ROOMS, HOT, SHORT, CLOCKS, SHORT_WEAR, FIRST, EVERY, HANDOVER];
 
 /// Little work, so that the tests are quick: the rota may have more gaps than it need.
 const LITTLE: Effort = Effort { work: 20_000, seconds: None };
@@ -187,6 +188,19 @@ fn short_wear_afternoon_is_planned() {
 
 /// Only KB can change the line and only JT or MR mind the airway: KB and JT go first, so that MR, a preceptor, is
 /// rested for the evening and goes in with TN, from whom MR is not kept apart.
+/// Presence goes on across the handover, and nobody of the night crew has a duty in the huddle.
+#[test]
+fn a_handover_of_two_crews_is_planned() {
+    let (night, _) = night(&HANDOVER, None);
+    let (rota, review) = planned(&night);
+    assert!(review.shortages.is_empty(), "{:#?}", review.shortages);
+    let huddle = &night.roster.huddles[0];
+    assert_eq!(huddle.people.len(), 8);
+    let of_night = |entry: &&anteroom::night::Entry| huddle.people.contains(&entry.person);
+    assert!(rota.entries.iter().filter(of_night).all(|e| e.don >= huddle.span.to));
+    assert!(rota.entries.iter().any(|e| !of_night(&e)) && rota.entries.iter().any(|e| of_night(&e)));
+}
+
 /// With every rule in use, each hard one is met, and what comes before presence is kept.
 #[test]
 fn a_night_under_every_rule_is_planned() {

@@ -25,6 +25,16 @@ pub(super) const A4: Page = Page {
     source: COMMON_PRACTICE,
 };
 
+pub(super) const F1: Page = Page {
+    does: "Two crews are in one plan across a handover: lanes, helpers and the room's maximum are shared, and whoever \
+           is in the huddle has no duty and no break.",
+    why: "The handover is the worst hour of the night: four people at the lane, and half of them listening.",
+    formula: "no duty and no break of a crew shares a minute with its huddle",
+    counts: "Minutes shared, for each duty and each break, ready, reset and cleaning minutes included. In a huddle \
+             nobody coordinates or stands by.",
+    source: COMMON_PRACTICE,
+};
+
 pub(super) const F4: Page = Page {
     does: "The first duty starts no earlier than the gap between shifts after the last actual off-duty.",
     why: "A tired person makes the errors that removal does not forgive.",
@@ -92,6 +102,23 @@ fn unless(facts: &Facts, faults: &mut Faults, available: bool, person: PersonIx,
         faults.add(Rule::A4, span, &[person], None, || {
             format!("{} is not available for {what} today, planned {}.", facts.id(person), facts.times(span))
         });
+    }
+}
+
+/// F1 for every duty and every break that shares a minute with a huddle.
+pub(super) fn huddles(facts: &Facts, faults: &mut Faults) {
+    for huddle in &facts.roster.huddles {
+        for &person in &huddle.people {
+            let duties = facts.duties_of(person).iter().map(|duty| duty.busy);
+            let breaks = facts.rota.breaks.iter().filter(|b| b.person == person).map(|b| b.span);
+            for busy in duties.chain(breaks).filter(|busy| busy.overlaps(huddle.span)) {
+                let by = busy.intersection(huddle.span);
+                faults.add(Rule::F1, by, &[person], Some(By::Minutes(by.length())), || {
+                    let (id, planned, huddle) = (facts.id(person), facts.times(busy), facts.times(huddle.span));
+                    format!("{id} is planned {planned} and in the huddle {huddle}.")
+                });
+            }
+        }
     }
 }
 

@@ -62,6 +62,7 @@ const fn page(rule: Rule) -> &'static Page {
         Rule::D5 => &tasks::D5,
         Rule::D6 => &skill::D6,
         Rule::E1 => &rescue::E1,
+        Rule::F1 => &available::F1,
         Rule::F3 => &breaks::F3,
         Rule::F4 => &available::F4,
         Rule::F7 => &rescue::F7,

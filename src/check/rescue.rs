@@ -150,8 +150,9 @@ fn is_free(facts: &Facts, person: PersonIx, at: Minute) -> bool {
     let who = facts.roster.person(person);
     let back = who.last_off_duty.is_none_or(|last| last + facts.limits.shift_gap <= at);
     let busy = facts.duties_of(person).iter().any(|duty| duty.busy.contains(at));
+    let huddle = facts.roster.huddles.iter().any(|h| h.span.contains(at) && h.people.contains(&person));
     let on_break = facts.rota.breaks.iter().any(|b| b.person == person && b.span.contains(at));
-    who.on_duty.contains(at) && back && !busy && !on_break
+    who.on_duty.contains(at) && back && !busy && !huddle && !on_break
 }
 
 /// Out of recovery, and rested after every wear that is over, the last before tonight included.

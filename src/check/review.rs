@@ -18,6 +18,7 @@ const RULES: &[fn(&Facts, &mut Faults)] = &[
     available::on_duty,
     available::flags,
     available::shift_gap,
+    available::huddles,
     supervised::beside_preceptor,
     apart::kept_apart,
     duties::one_at_a_time,
@@ -66,7 +67,7 @@ pub fn review(night: &Night, rota: &Rota) -> Review {
     let measures = measures::measured(&facts, &shortages, &skill_shortages, &tasks);
     let rescue = rescue::shortages(&facts);
     let pins = pins::kept(&facts).into_iter().enumerate().map(|(ix, kept)| (PinIx(ix), kept)).collect();
-    let not_checked = unchecked::not_checked(&night.limits);
+    let not_checked = unchecked::not_checked(night);
     Review { faults: faults.in_order(), shortages, skill_shortages, tasks, rescue, pins, measures, not_checked }
 }
 

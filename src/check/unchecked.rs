@@ -1,24 +1,27 @@
 //! What this check does not look at: said on every output (section 9, row 46).
 
 use super::NotChecked;
-use crate::night::ConstraintSet;
+use crate::night::Night;
 
 /// Rules that the trade has and this release does not, and why.
 const NOT_BUILT: &[(&str, &str)] = &[
     ("B7, F8 wear over 24 hours and 7 days, nights and hours in a row", "no log was read"),
     ("C8 early-exit cover at every minute", "not built yet"),
-    ("F1 handover huddle", "not built yet; lanes, helpers and room maximum are checked across crews"),
     ("F2 shower places", "not built yet; the time to shower is checked (A3)"),
     ("G2 respirators in turn, batteries", "not built yet; that some are in stock is checked (A2)"),
     ("I1-I6 changes during the shift, K1-K2 what really happened", "only the plan is checked"),
 ];
 
-/// Everything that was not checked under these limits.
-pub(super) fn not_checked(limits: &ConstraintSet) -> Vec<NotChecked> {
+/// Everything that was not checked on this night.
+pub(super) fn not_checked(night: &Night) -> Vec<NotChecked> {
+    let limits = &night.limits;
     let none = "the unit's constraint set says none";
     let mut list: Vec<(&str, &str)> = NOT_BUILT.to_vec();
     if limits.entries_max.is_none() {
         list.push(("B8 entries of one person in the shift", none));
+    }
+    if night.roster.huddles.is_empty() {
+        list.push(("F1 handover huddle", "the roster names none"));
     }
     if limits.standby.is_none() {
         list.push(("E1 standby responders", none));

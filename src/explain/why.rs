@@ -142,6 +142,7 @@ fn reason(rule: Rule) -> &'static str {
         Rule::H6 => "forbidden tonight",
         Rule::E1 => "standing by",
         Rule::F7 => "coordinating",
+        Rule::F1 => "in the huddle",
         Rule::A5
         | Rule::A6
         | Rule::A8
@@ -328,6 +329,7 @@ fn concerns_person(rule: Rule) -> bool {
         | Rule::B10
         | Rule::C10
         | Rule::C11
+        | Rule::F1
         | Rule::F4
         | Rule::G1
         | Rule::H6 => true,

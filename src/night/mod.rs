@@ -20,8 +20,8 @@ pub use constraint_set::{
 };
 pub use pin::{Forbidden, Pin, PinIx, PinTo};
 pub use roster::{
-    Apart, ExcludedPair, FitTest, KitSize, KitStock, Lane, LaneIx, LastRemoval, Need, Person, PersonIx, PersonalLimits,
-    Presence, RespiratorStock, Role, Room, RoomIx, Roster, SignOff, SkillCover, Task, TaskIx,
+    Apart, ExcludedPair, FitTest, Huddle, KitSize, KitStock, Lane, LaneIx, LastRemoval, Need, Person, PersonIx,
+    PersonalLimits, Presence, RespiratorStock, Role, Room, RoomIx, Roster, SignOff, SkillCover, Task, TaskIx,
 };
 pub use rota::{BreakTaken, Entry, Post, PostRole, Rota, Stint, TaskDone};
 pub use rule::Rule;

@@ -301,6 +301,15 @@ impl ExcludedPair {
     }
 }
 
+/// A crew in the huddle of a handover: none of its people has a duty or a break (F1).
+#[derive(Clone, PartialEq, Eq, Debug)]
+pub struct Huddle {
+    /// Everyone of the crew.
+    pub people: Vec<PersonIx>,
+    /// When.
+    pub span: Span,
+}
+
 /// Tonight's roster, already validated.
 #[derive(Clone, PartialEq, Eq, Debug)]
 pub struct Roster {
@@ -334,6 +343,8 @@ pub struct Roster {
     pub respirators: Vec<RespiratorStock>,
     /// People kept apart.
     pub apart: Vec<ExcludedPair>,
+    /// Huddles of crews at a handover (F1).
+    pub huddles: Vec<Huddle>,
     /// What is settled before planning (H6).
     pub pins: Vec<Pin>,
     /// What is forbidden before planning (H6).

@@ -102,6 +102,8 @@ rules! {
     D6: "skill cover",
     /// Standby responders.
     E1: "someone rested stands by",
+    /// Two crews across a handover.
+    F1: "in the huddle of the handover",
     /// Breaks.
     F3: "breaks",
     /// The gap between shifts.

@@ -39,6 +39,7 @@ impl Night {
             Rule::D3 => limits.overlap = Minutes::ZERO,
             Rule::D6 => roster.skill_cover.clear(),
             Rule::E1 => limits.standby = None,
+            Rule::F1 => roster.huddles.clear(),
             Rule::F3 => limits.breaks = None,
             Rule::F4 => limits.shift_gap = Minutes::ZERO,
             Rule::F7 => limits.coordinator = false,

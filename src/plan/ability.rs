@@ -79,6 +79,8 @@ pub struct Ability {
     pub preceptor_until: Option<Slot>,
     /// Set for a person who is kept apart from somebody: nobody else is like that.
     pub unlike_others: Option<PersonIx>,
+    /// Slots of the huddles they are in (F1).
+    pub huddles: Vec<Window>,
     /// Slots in which they may coordinate (F7).
     pub coordinate: Option<Window>,
     /// Slots in which they may stand by: every minute of each leaves time to go in and come out (E1).
@@ -141,6 +143,7 @@ pub fn ability(night: &Night, grid: &Grid, ix: PersonIx) -> Ability {
         wear_left: wear_left(night, person),
         own_rest: grid.up(person.own.rest.unwrap_or(Minutes::ZERO)),
         skills,
+        huddles: huddles(night, grid, ix),
         supervised: night.roster.is_supervised(ix),
         coordinate: coordinating(night, grid, person),
         unlike_others: is_kept_apart(night, ix).then_some(ix),
@@ -202,6 +205,11 @@ fn standing_by(night: &Night, grid: &Grid, ix: PersonIx, enter: Option<&Wearing>
     let fits = sealed + stay + enter.removal <= enter.max_wear;
     let end = enter.window.end - enter.donning - stay - enter.removal;
     Window { first: enter.window.first, end }.not_empty().filter(|_| fits)
+}
+
+fn huddles(night: &Night, grid: &Grid, ix: PersonIx) -> Vec<Window> {
+    let mine = night.roster.huddles.iter().filter(|huddle| huddle.people.contains(&ix)).map(|huddle| huddle.span);
+    mine.map(|span| Window { first: grid.at_or_before(span.from), end: grid.at_or_after(span.to) }).collect()
 }
 
 fn is_settled(night: &Night, ix: PersonIx) -> bool {

@@ -2,7 +2,7 @@
 
 use chrono::Timelike as _;
 
-use crate::night::{Apart, Clock, ExcludedPair, Lane, LaneIx, Minute, Minutes, PersonIx, Room, Roster, Span};
+use crate::night::{Apart, Clock, ExcludedPair, Huddle, Lane, LaneIx, Minute, Minutes, PersonIx, Room, Roster, Span};
 
 use super::demand;
 use super::finding::Mistakes;
@@ -82,6 +82,7 @@ fn check_and_build(
     let kits = stock::kits(record, &context, out);
     let respirators = stock::respirators(record, out);
     let apart = apart(record, &context, out);
+    let huddles = huddles(record, &context, out);
     let pins = pins::pins(record, &context, out);
     let forbidden = pins::forbidden(record, &context, out);
     let break_windows = spans(record, "break_window", &context, out);
@@ -103,6 +104,7 @@ fn check_and_build(
         kits: kits?,
         respirators: respirators?,
         apart: apart?,
+        huddles: huddles?,
         pins: pins?,
         forbidden: forbidden?,
         break_windows: break_windows?,
@@ -226,6 +228,21 @@ fn scope(word: &str) -> Apart {
         "observer" => Apart::Observer,
         _ => Apart::Assistant,
     }
+}
+
+fn huddles(record: &Record, context: &Context<'_>, out: &mut Mistakes) -> Option<Vec<Huddle>> {
+    let all: Vec<_> = record.tables("huddle").iter().map(|table| huddle(table, record, context, out)).collect();
+    all.into_iter().collect()
+}
+
+fn huddle(table: &Record, record: &Record, context: &Context<'_>, out: &mut Mistakes) -> Option<Huddle> {
+    let crew = context.crews.require_in(table, "crew", out);
+    let span = span(table, ("from", "to"), context.clock, out);
+    crew?;
+    let name = table.text("crew")?.value;
+    let people = record.tables("person").iter().enumerate();
+    let people = people.filter(|(_, person)| person.text("crew").is_some_and(|crew| crew.value == name));
+    Some(Huddle { people: people.map(|(place, _)| PersonIx(place)).collect(), span: span? })
 }
 
 fn spans(record: &Record, key: &str, context: &Context<'_>, out: &mut Mistakes) -> Option<Vec<Span>> {

@@ -1,7 +1,9 @@
-//! F7 and E1: who leads from the clean side, who could go in now.
+//! F1, F7 and E1: the huddle, who leads from the clean side, who could go in now.
 
 use anteroom::check::{By, review};
-use anteroom::night::{BreakTaken, LastRemoval, Minutes, Night, PersonIx, Role, Rota, Rule, SignOff, Standby, Stint};
+use anteroom::night::{
+    BreakTaken, Huddle, LastRemoval, Minutes, Night, PersonIx, Role, Rota, Rule, SignOff, Standby, Stint,
+};
 
 use crate::common::*;
 
@@ -153,4 +155,42 @@ fn e1_a_shortage_is_counted_where_the_unit_reports_it() {
     assert_eq!(found.measures.rescue_missing, Minutes(40 + 2 * 20));
     let spans: Vec<_> = found.rescue.iter().map(|s| (s.span, s.there)).collect();
     assert_eq!(spans, [(span(60, 100), 1), (span(100, 120), 0)]);
+}
+
+#[test]
+fn f1_whoever_is_in_the_huddle_has_no_duty_and_no_break() {
+    // KB is dressed 19:40-21:20, EN watches the donning 19:40-20:00, DW the removal 20:55-21:25.
+    let cases = [(KB, 40, 140), (EN, 40, 60), (DW, 115, 145)];
+    for (person, from, to) in cases {
+        for (huddle, by) in [((from - 30, from), 0), ((to, to + 30), 0), ((from - 30, from + 5), 5), ((to - 5, to), 5)]
+        {
+            let mut night = plain_night();
+            night.limits.min_inside = 1;
+            night.roster.huddles = vec![Huddle { people: vec![person], span: span(huddle.0, huddle.1) }];
+            let rota = rota_of([entry(KB, 40, 120)]);
+            if by == 0 {
+                accepted(&night, &rota);
+            } else {
+                let faults = refused(&night, &rota, &[Rule::F1]);
+                assert_eq!((faults[0].by, &faults[0].people[..]), (Some(By::Minutes(Minutes(by))), &[person][..]));
+            }
+        }
+    }
+    let mut night = plain_night();
+    night.roster.huddles = vec![Huddle { people: vec![HC], span: span(60, 90) }];
+    let mut rota = rota_of([]);
+    rota.breaks = vec![BreakTaken { person: HC, span: span(90, 120) }];
+    accepted(&night, &rota);
+    rota.breaks[0].span = span(85, 115);
+    refused(&night, &rota, &[Rule::F1]);
+}
+
+#[test]
+fn f1_nobody_coordinates_or_stands_by_in_a_huddle() {
+    let mut night = backed();
+    night.limits.coordinator = true;
+    night.roster.huddles = vec![Huddle { people: vec![HC, MR], span: span(0, 60) }];
+    accepted(&night, &rota(HC, MR, (60, 120)));
+    night.roster.huddles[0].span = span(0, 61);
+    refused(&night, &rota(HC, MR, (60, 120)), &[Rule::E1, Rule::F7]);
 }

@@ -160,6 +160,7 @@ pub fn roster() -> Roster {
         kits: vec![kit(F), kit(D)],
         respirators: vec![RespiratorStock { respirator: "RA".into(), size: "M".into(), count: 10 }],
         apart: vec![],
+        huddles: vec![],
         pins: vec![],
         forbidden: vec![],
         break_windows: vec![],
@@ -324,7 +325,8 @@ pub fn refused(night: &Night, rota: &Rota, rules: &[Rule]) -> Vec<Fault> {
 }
 
 /// Rules that refuse nothing once they are turned off. Of others only the unit's figure can be.
-const OFF_AS_A_WHOLE: [Rule; 19] = [
+const OFF_AS_A_WHOLE: [Rule; 20] = [
+    Rule::F1,
     Rule::E1,
     Rule::F7,
     Rule::A4,

@@ -232,6 +232,15 @@ pub const PEOPLE: &[Case] = &[
     case("a sign-off with an empty list", &[roster("roles = [\"donning-observer\"]", "roles = []")]),
     case("a kit nobody knows", &[roster("kits = { F = \"S\" }", "kits = { G = \"S\" }")]),
     case(
+        "a huddle of a crew that is not there, and one that ends before it starts",
+        &[roster(
+            FIRST_LANE,
+            "[[huddle]]\ncrew = \"nigth\"\nfrom = \"2031-03-04T19:00\"\nto = \"2031-03-04T19:15\"\n\n\
+             [[huddle]]\ncrew = \"night\"\nfrom = \"2031-03-04T19:30\"\nto = \"2031-03-04T19:15\"\n\n\
+             [[lane]]\nid = \"1\"\n",
+        )],
+    ),
+    case(
         "a pin to somebody at rest",
         &[
             roster("last_removal = \"2031-03-04T16:00\"", "last_removal = \"2031-03-04T18:50\""),

@@ -200,6 +200,7 @@ pub fn roster() -> Roster {
         kits: vec![stock(F, 14, 2), stock(D, 6, 0)],
         respirators: vec![],
         apart: vec![],
+        huddles: vec![],
         pins: vec![],
         forbidden: vec![],
         break_windows: vec![],

@@ -127,6 +127,7 @@ families! {
     kits: "kits",
     coordinator: "coordinator",
     standby: "standby",
+    huddles: "huddles",
     pins: "pins",
     forbidden: "forbidden",
     tasks: "tasks",

@@ -114,6 +114,7 @@ pub fn empty_night(grid: i64, length: i64, room: Ensemble, doffing: Ensemble) ->
         kits: vec![kit(F), kit(D)],
         respirators: vec![],
         apart: vec![],
+        huddles: vec![],
         pins: vec![],
         forbidden: vec![],
         break_windows: vec![],

@@ -1,9 +1,9 @@
 //! Tiny nights at random, by family of rules: few people, few slots, every duration a whole number of slots.
 
 use anteroom::night::{
-    Apart, Breaks, CleanDuty, CleanedBy, EnsembleIx, ExcludedPair, FitTest, Forbidden, KitSize, KitStock, LastRemoval,
-    LowHours, Minutes, Need, Night, PersonIx, Pin, PinTo, Presence, RespiratorStock, Role, Room, RoomIx, SignOff,
-    SkillCover, Span, Standby, Task, TaskIx, Watching, WearFrom, WornIn,
+    Apart, Breaks, CleanDuty, CleanedBy, EnsembleIx, ExcludedPair, FitTest, Forbidden, Huddle, KitSize, KitStock,
+    LastRemoval, LowHours, Minutes, Need, Night, PersonIx, Pin, PinTo, Presence, RespiratorStock, Role, Room, RoomIx,
+    SignOff, SkillCover, Span, Standby, Task, TaskIx, Watching, WearFrom, WornIn,
 };
 
 use crate::nights::{D, F, add_lanes, add_people, day, doffing_kit, empty_night, room_ensemble, t};
@@ -192,6 +192,7 @@ pub const FAMILIES: &[Family] = &[
     Family { name: "kits", make: kits, turn_off: kits_off },
     Family { name: "coordinator", make: coordinator, turn_off: coordinator_off },
     Family { name: "standby", make: standby, turn_off: standby_off },
+    Family { name: "huddles", make: huddles, turn_off: huddles_off },
     Family { name: "pins", make: pins, turn_off: pins_off },
     Family { name: "forbidden", make: forbidden, turn_off: forbidden_off },
     Family { name: "tasks", make: tasks, turn_off: tasks_off },
@@ -698,6 +699,20 @@ fn standby(tiny: &mut Tiny) {
 
 fn standby_off(night: &mut Night) {
     night.limits.standby = None;
+}
+
+/// Some people in a huddle for a slot or two.
+fn huddles(tiny: &mut Tiny) {
+    tiny.one_more(&[Role::Entrant]);
+    let from = tiny.dice.roll(0, tiny.slots - 3);
+    let to = tiny.dice.roll(from + 1, from + 2);
+    let people = (0..tiny.night.roster.people.len()).filter(|_| tiny.dice.once_in(2)).map(PersonIx).collect();
+    let span = tiny.span(from, to);
+    tiny.night.roster.huddles.push(Huddle { people, span });
+}
+
+fn huddles_off(night: &mut Night) {
+    night.roster.huddles.clear();
 }
 
 fn pins(tiny: &mut Tiny) {

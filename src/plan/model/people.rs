@@ -140,6 +140,11 @@ impl Model {
         night.limits.observer_kit.map_or(0, |kit| self.grid.up(night.limits.ensemble(kit).removal))
     }
 
+    /// Everything a group may be busy with.
+    pub(super) fn parts_of_group(&self, night: &Night, place: usize) -> Vec<Part> {
+        Person { night, model: self, group: &self.groups[place], duties: &self.duties[place] }.parts()
+    }
+
     /// What a slot adds to a group's cumulative wear, in hundredths of a minute.
     pub(super) fn wear_in(&self, night: &Night, place: usize, slot: Slot) -> Sum {
         Person { night, model: self, group: &self.groups[place], duties: &self.duties[place] }.wear_in(slot)

@@ -1,4 +1,4 @@
-//! Rows about pins and what is forbidden (H6).
+//! Rows about what the roster settles: pins, what is forbidden (H6), huddles (F1).
 
 use crate::night::{Forbidden, Minute, Night, PersonIx, Pin, PinTo, Role, RoomIx, Rule, TaskIx};
 
@@ -20,6 +20,7 @@ impl Model {
         for forbidden in &night.roster.forbidden {
             self.add_forbidden(night, forbidden);
         }
+        (0..self.groups.len()).for_each(|place| self.add_huddles(night, place));
     }
 
     fn group_of(&self, person: PersonIx) -> Option<usize> {
@@ -72,6 +73,18 @@ impl Model {
             for &part in &parts {
                 let busy = self.busy_now(night, place, part, slot);
                 self.program.at_most(busy, 0, Rule::H6);
+            }
+        }
+    }
+
+    /// Nobody of a group is at anything in a huddle of theirs (F1).
+    fn add_huddles(&mut self, night: &Night, place: usize) {
+        for huddle in self.groups[place].ability.huddles.clone() {
+            for slot in huddle.first..huddle.end {
+                for part in self.parts_of_group(night, place) {
+                    let busy = self.busy_now(night, place, part, slot);
+                    self.program.at_most(busy, 0, Rule::F1);
+                }
             }
         }
     }

@@ -33,6 +33,7 @@ pub(in crate::read) static ROSTER: Keys = Keys {
         optional("kit", Kind::Tables(&KIT), "kits on the shelf, by ensemble and size"),
         optional("respirator", Kind::Tables(&RESPIRATOR), "respirators on the shelf, by model and size"),
         optional("apart", Kind::Tables(&APART), "two people who are kept apart; no reason exists in any file"),
+        optional("huddle", Kind::Tables(&HUDDLE), "a crew at a handover: no duty and no break for its people"),
         optional("pin", Kind::Tables(&PIN), "a person settled for an entry or a task before planning"),
         optional("forbid", Kind::Tables(&FORBID), "duties that a person does not have for a while"),
         optional(
@@ -186,6 +187,11 @@ static APART: Keys = Keys {
             "in the same room; watching the other; assisting the other",
         ),
     ],
+};
+
+static HUDDLE: Keys = Keys {
+    head: "[[huddle]]",
+    keys: &[key("crew", ID, "the crew"), key("from", Kind::Time, "the start"), key("to", Kind::Time, "the end")],
 };
 
 pub(in crate::read) static PIN: Keys = Keys {
