@@ -17,6 +17,7 @@ mod rooms;
 mod skills;
 mod stock;
 mod supervised;
+mod wear;
 
 use crate::night::{EnsembleIx, LaneIx, Night, PersonIx, Span};
 
