@@ -4,6 +4,7 @@ use super::By;
 use super::RescueShortage;
 use super::facts::{Facts, Wear};
 use super::faults::Faults;
+use super::low_hours::latest_off;
 use super::page::{COMMON_PRACTICE, Page};
 use super::room::stay;
 use super::sign_off::fits_until;
@@ -165,16 +166,18 @@ fn is_rested(facts: &Facts, person: PersonIx, at: Minute, rest: impl Fn(Ensemble
     tonight.chain(before).all(|(off, worn)| off > at || at >= off + needed(worn))
 }
 
-/// Whether the shortest entry still fits into the wear of the shift, and of the person; entries whose donning has not
+/// Whether the shortest entry still fits into the wear of the shift, of the person, and of low hours it would meet; entries whose donning has not
 /// begun are not reserved.
 fn wear_left(facts: &Facts, person: PersonIx, at: Minute) -> bool {
     let Some(ensemble) = facts.night.room_ensemble(person) else { return false };
     let (kit, own) = (facts.limits.ensemble(ensemble), facts.roster.person(person).own);
-    let before = facts.limits.donning_before_wear(ensemble).map_or(kit.donning, |before| before);
+    let before = facts.limits.donning_before_wear(ensemble).unwrap_or(kit.donning);
     let least = kit.donning - before + facts.limits.min_stay + kit.removal;
     let begun = facts.wears_of(person).filter(|wear| wear.don <= at).map(Wear::centi).sum::<i64>();
     let worn = facts.roster.person(person).worn_before.0 * 100 + begun + least.0 * kit.cumulative_percent;
     let most = own.cumulative_wear.map_or(facts.limits.cumulative_wear, |o| o.min(facts.limits.cumulative_wear));
-    let longest = own.max_wear.map_or(kit.max_wear, |o| o.min(kit.max_wear)) - kit.margin;
-    worn <= most.0 * 100 && least <= longest
+    let stricter = |unit: Minutes| own.max_wear.map_or(unit, |o| o.min(unit)) - kit.margin;
+    let low = facts.limits.low_hours_wear(ensemble).map(stricter);
+    let start = at + before;
+    worn <= most.0 * 100 && start + least <= latest_off(facts, start, stricter(kit.max_wear), low)
 }

@@ -2,7 +2,7 @@
 
 use anteroom::check::{By, review};
 use anteroom::night::{
-    BreakTaken, Huddle, LastRemoval, Minutes, Night, PersonIx, Role, Rota, Rule, SignOff, Standby, Stint,
+    BreakTaken, Huddle, LastRemoval, LowHours, Minutes, Night, PersonIx, Role, Rota, Rule, SignOff, Standby, Stint,
 };
 
 use crate::common::*;
@@ -134,6 +134,26 @@ fn e1_wear_of_the_shift_is_left_for_the_shortest_entry() {
     accepted(&night, &rota(HC, MR, (60, 120)));
     night.roster.people[MR.0].worn_before = Minutes(316);
     refused(&night, &rota(HC, MR, (60, 120)), &[Rule::E1]);
+}
+
+#[test]
+fn e1_the_wear_of_low_hours_has_room_for_the_shortest_entry() {
+    // At 20:59: sealed 21:09, off 21:54 at the earliest, 45 min of wear; low hours begin at 21:30.
+    let mut night = backed();
+    let clock = |hour, minute| chrono::NaiveTime::from_hms_opt(hour, minute, 0).expect("a time of day");
+    let low = |wear| LowHours {
+        from: clock(21, 30),
+        to: clock(23, 0),
+        watch_max: Minutes(60),
+        max_wear: vec![Minutes(wear), Minutes(90)],
+    };
+    // KB is off at 21:20, before they begin.
+    night.limits.low_hours = Some(low(45));
+    accepted(&night, &rota(HC, MR, (60, 120)));
+    night.limits.low_hours = Some(low(44));
+    let faults = refused(&night, &rota(HC, MR, (60, 120)), &[Rule::E1]);
+    // Off by 21:30 goes for whoever starts by 20:35.
+    assert_eq!(faults[0].span, span(96, 120));
 }
 
 #[test]

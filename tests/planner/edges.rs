@@ -2,7 +2,7 @@
 
 use anteroom::check::review;
 use anteroom::explain::explain;
-use anteroom::night::{Minutes, Night, PersonIx, Role, RoomIx, SkillCover, Span};
+use anteroom::night::{Minutes, Night, PersonIx, Role, RoomIx, SkillCover, Span, Standby};
 use anteroom::plan::{Effort, Level, Planned};
 
 use crate::nights::*;
@@ -264,4 +264,29 @@ fn a_supervised_entrant_without_a_preceptor_stays_out_and_the_gap_says_so() {
     assert!(fix.starts_with("one more preceptor ") && fix.ends_with(": closes it, tried"), "{fix}");
     let may = "may do no duty; not enter beside a preceptor (A5 supervised only beside a preceptor)";
     assert_eq!(told.eligibility[0].1, may);
+}
+
+#[test]
+fn no_rescue_is_said_where_the_unit_reports_it() {
+    // One entrant, and nobody who could go in for them: the unit reports that instead of keeping the room empty.
+    let mut night = empty_night(10, 200, room_ensemble(10, 20, 20, 180), doffing_kit(5, 10, 15, 120));
+    night.roster.presence = vec![presence(30, 90, 1)];
+    night.limits.standby = Some(Standby { responders: 1, report: true });
+    add_lanes(&mut night, 1);
+    add_people(&mut night, 1, &[Role::Entrant]);
+    add_people(&mut night, 1, &[Role::DonningObserver]);
+    add_people(&mut night, 1, &[Role::DoffingObserver]);
+    let found = planned(&night, AMPLE);
+    // Level 1 comes before presence: nobody goes in at all.
+    proven(&found, Level::RescueMissing, 0);
+    proven(&found, Level::Uncovered(1), 60);
+    // A rota made by hand that goes in all the same is told so.
+    night.limits.standby = None;
+    let went_in = planned(&night, AMPLE).rota;
+    night.limits.standby = Some(Standby { responders: 1, report: true });
+    let review = review(&night, &went_in);
+    let explained = explain(&night, &went_in, &review);
+    let words: Vec<&str> = explained.gaps.iter().map(anteroom::explain::Gap::word).collect();
+    assert_eq!(words, ["NO RESCUE"]);
+    assert_eq!(explained.gaps[0].span, span(30, 90));
 }

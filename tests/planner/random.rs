@@ -695,6 +695,9 @@ fn standby(tiny: &mut Tiny) {
     if tiny.dice.once_in(3) {
         coordinator(tiny);
     }
+    if tiny.dice.once_in(3) {
+        low_hours(tiny);
+    }
 }
 
 fn standby_off(night: &mut Night) {

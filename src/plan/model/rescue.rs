@@ -56,7 +56,7 @@ impl Model {
             for room in (0..night.roster.rooms.len()).map(RoomIx) {
                 let mut sum = self.inside(room, slot, None);
                 sum.add(occupied, -i64::from(night.roster.rooms[room.0].max_inside));
-                self.program.at_most(sum, 0, Rule::E1);
+                self.program.at_most(sum, 0, None);
             }
             if coordinated {
                 let mut sum = self.all_at(slot, |duties| &duties.coordinating);
@@ -68,6 +68,7 @@ impl Model {
         if night.limits.standby.is_some() {
             self.add_standby_kits(night);
             self.close_forbidden(night);
+            self.close_low_hours(night);
             if self.grouping == Grouping::Single {
                 (0..self.groups.len()).for_each(|place| self.add_wear_left_rows(night, place));
             }
@@ -130,6 +131,25 @@ impl Model {
                 let going = Span::new(self.grid.minute(slot), self.grid.minute(slot + length + 1));
                 let col = usize::try_from(slot).ok().and_then(|s| self.duties[place].standing_by.get(s).copied());
                 if let Some(col) = col.flatten().filter(|_| spans.iter().any(|span| span.overlaps(going))) {
+                    self.program.columns[col.0].most = 0;
+                }
+            }
+        }
+    }
+
+    /// Where not even the shortest entry fits into the wear of low hours, nobody stands by to make one that meets them.
+    fn close_low_hours(&mut self, night: &Night) {
+        for place in 0..self.groups.len() {
+            let Some(wearing) = self.duties[place].entering.as_ref().map(|e| e.wearing.clone()) else { continue };
+            let before = wearing.before_wear.unwrap_or(wearing.donning);
+            let length = wearing.donning + self.grid.up(night.limits.min_stay).max(1) + wearing.removal;
+            if wearing.low_wear.is_none_or(|low| length - before <= low) {
+                continue;
+            }
+            for (slot, col) in (0..self.grid.slots).zip(self.duties[place].standing_by.clone()) {
+                // Every minute of the slot has to do.
+                let worn = Span::new(self.grid.minute(slot + before), self.grid.minute(slot + 1 + length));
+                if let Some(col) = col.filter(|_| self.low_hours.iter().any(|hours| hours.overlaps(worn))) {
                     self.program.columns[col.0].most = 0;
                 }
             }
