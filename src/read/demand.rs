@@ -15,7 +15,12 @@ pub(super) fn presence(record: &Record, context: &Context<'_>, out: &mut Mistake
     let all: Vec<_> =
         record.tables("presence").iter().map(|table| (one_presence(table, context, out), table)).collect();
     let known: Vec<(Presence, Spot)> = all.iter().filter_map(|(p, table)| Some(((*p)?, table.spot))).collect();
-    check_twice(&known, record, context.clock, out);
+    let asked = known.iter().map(|(p, spot)| (p.room, p.span, p.people, *spot)).collect();
+    check_twice(asked, context.clock, out, |&room, when, people| StretchMistake::PresenceTwice {
+        room: room_name(record, room),
+        when,
+        people,
+    });
     let stay = longest_stay(context);
     for (presence, spot) in &known {
         check_room(presence, *spot, stay, (record, context), out);
@@ -46,28 +51,37 @@ pub(super) fn check_inside(
     }
 }
 
-/// Stretches of one room that share a minute: which of them is meant is not guessed.
-fn check_twice(known: &[(Presence, Spot)], record: &Record, clock: Clock, out: &mut Mistakes) {
-    let mut sorted: Vec<_> = known.iter().collect();
-    sorted.sort_by_key(|(presence, _)| (presence.room, presence.span.from));
-    let mut longest: Option<&(Presence, Spot)> = None;
-    for this in sorted {
-        if let Some((earlier, spot)) = longest.filter(|(earlier, _)| earlier.room == this.0.room) {
-            let shared = earlier.span.intersection(this.0.span);
+/// Something asked for over a stretch: what it is, when, how many, where it stands.
+pub(super) type Asked<K> = (K, Span, u32, Spot);
+
+/// Stretches of the same that share a minute: which of them is meant is not
+/// guessed. `told` says it of one thing, the shared time and both numbers.
+pub(super) fn check_twice<K: Ord>(
+    mut asked: Vec<Asked<K>>,
+    clock: Clock,
+    out: &mut Mistakes,
+    told: impl Fn(&K, String, (u32, u32)) -> StretchMistake,
+) {
+    asked.sort_by(|a, b| (&a.0, a.1.from).cmp(&(&b.0, b.1.from)));
+    let mut longest: Option<&Asked<K>> = None;
+    for this in &asked {
+        if let Some((what, span, people, spot)) = longest.filter(|earlier| earlier.0 == this.0) {
+            let shared = span.intersection(this.1);
             if !shared.is_empty() {
-                let room =
-                    record.tables("room").get(this.0.room.0).and_then(|room| room.name("id")).unwrap_or_default();
                 let when = format!("{}-{}", clock.hhmm(shared.from), clock.hhmm(shared.to));
-                let people = (earlier.people, this.0.people);
-                let twice = StretchMistake::PresenceTwice { room, when, people };
-                out.add_with(this.1, *spot, Mistake::Stretch(twice));
+                out.add_with(this.3, *spot, Mistake::Stretch(told(what, when, (*people, this.2))));
             }
-            if earlier.span.to >= this.0.span.to {
+            if span.to >= this.1.to {
                 continue;
             }
         }
         longest = Some(this);
     }
+}
+
+/// The name of a room, for messages.
+pub(super) fn room_name(record: &Record, room: RoomIx) -> String {
+    record.tables("room").get(room.0).and_then(|room| room.name("id")).unwrap_or_default()
 }
 
 fn check_rooms(record: &Record, context: &Context<'_>, out: &mut Mistakes) {
@@ -116,8 +130,6 @@ fn longest_stay(context: &Context<'_>) -> Option<Minutes> {
 
 /// Timed tasks.
 pub(super) fn tasks(record: &Record, context: &Context<'_>, out: &mut Mistakes) -> Option<Vec<Task>> {
-    // Planner and rota name a task by its id, so ids are unique.
-    super::names::Names::of(record, "task", "on the roster", out);
     let tasks: Vec<_> = record.tables("task").iter().map(|table| task(table, record, context, out)).collect();
     tasks.into_iter().collect()
 }

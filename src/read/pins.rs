@@ -8,7 +8,6 @@ use crate::night::{
 use super::finding::Mistakes;
 use super::keys;
 use super::mistake::{Mistake, PinMistake};
-use super::names::Names;
 use super::people::role;
 use super::record::Record;
 use super::roster::{Context, span};
@@ -16,19 +15,18 @@ use super::shape::missing_when;
 
 /// Every pin, or `None` when one could not be read.
 pub(super) fn pins(record: &Record, context: &Context<'_>, out: &mut Mistakes) -> Option<Vec<Pin>> {
-    let tasks = Names::of(record, "task", "on the roster", &mut Mistakes::default());
-    let pins: Vec<_> = record.tables("pin").iter().map(|table| pin(table, &tasks, context, out)).collect();
+    let pins: Vec<_> = record.tables("pin").iter().map(|table| pin(table, context, out)).collect();
     pins.into_iter().collect()
 }
 
-fn pin(table: &Record, tasks: &Names, context: &Context<'_>, out: &mut Mistakes) -> Option<Pin> {
+fn pin(table: &Record, context: &Context<'_>, out: &mut Mistakes) -> Option<Pin> {
     let person = context.people.require_in(table, "person", out);
     let to = match (table.has("task"), table.has("room") || table.has("in")) {
         (true, true) => {
             out.add(table.spot_of("task"), Mistake::Pin(PinMistake::Both));
             None
         }
-        (true, false) => tasks.require_in(table, "task", out).map(|task| PinTo::Task(TaskIx(task))),
+        (true, false) => context.tasks.require_in(table, "task", out).map(|task| PinTo::Task(TaskIx(task))),
         (false, _) => {
             for key in ["room", "in"] {
                 missing_when(table, &keys::PIN, key, out);

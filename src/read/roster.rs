@@ -41,6 +41,8 @@ pub(super) struct Context<'a> {
     pub(super) crews: Names,
     pub(super) rooms: Names,
     pub(super) lanes: Names,
+    /// Planner and rota name a task by its id, so ids are unique.
+    pub(super) tasks: Names,
 }
 
 /// Reads a roster that is to be planned under `limits`.
@@ -73,6 +75,7 @@ fn check_and_build(
         crews: Names::of(record, "crew", "on the roster", out),
         rooms: Names::of(record, "room", "on the roster", out),
         lanes: Names::of(record, "lane", "on the roster", out),
+        tasks: Names::of(record, "task", "on the roster", out),
     };
     let persons = people::read(record, &context, out);
     let presence = demand::presence(record, &context, out);

@@ -1,8 +1,8 @@
 //! Skills that are to be inside a room all the time (D6).
 
-use crate::night::{Clock, RoomIx, SkillCover};
+use crate::night::{RoomIx, SkillCover};
 
-use super::demand::check_inside;
+use super::demand::{check_inside, check_twice, room_name};
 use super::finding::Mistakes;
 use super::mistake::{Advice, Mistake, StretchMistake};
 use super::record::Record;
@@ -12,15 +12,15 @@ use super::roster::{Context, span};
 pub(super) fn read(record: &Record, context: &Context<'_>, out: &mut Mistakes) -> Option<Vec<SkillCover>> {
     let tables = record.tables("skill_cover");
     let all: Vec<_> = tables.iter().map(|table| one(table, context, out)).collect();
-    for (place, (cover, table)) in all.iter().zip(tables).enumerate() {
-        let Some(cover) = cover else { continue };
-        check_room(cover, table, record, out);
-        for (earlier, there) in all[..place].iter().zip(tables).filter_map(|(c, t)| Some((c.as_ref()?, t))) {
-            if let Some(twice) = given_twice(earlier, cover, record, context.clock) {
-                out.add_with(table.spot, there.spot, Mistake::Stretch(twice));
-            }
-        }
-    }
+    let known = || all.iter().zip(tables).filter_map(|(cover, table)| Some((cover.as_ref()?, table)));
+    known().for_each(|(cover, table)| check_room(cover, table, record, out));
+    let asked = known().map(|(c, table)| ((c.room, c.skill.clone()), c.span, c.people, table.spot)).collect();
+    check_twice(asked, context.clock, out, |(room, skill), when, people| StretchMistake::SkillTwice {
+        room: room_name(record, *room),
+        skill: skill.clone(),
+        when,
+        people,
+    });
     all.into_iter().collect()
 }
 
@@ -40,15 +40,4 @@ fn check_room(cover: &SkillCover, table: &Record, record: &Record, out: &mut Mis
         let advice = Advice::MoreThanRoom { noun, people: cover.people, room: id, most };
         out.add(table.spot_of("people"), Mistake::Advice(advice));
     }
-}
-
-/// One room and skill at one minute twice: which of them is meant is not guessed.
-fn given_twice(one: &SkillCover, other: &SkillCover, record: &Record, clock: Clock) -> Option<StretchMistake> {
-    let shared = one.span.intersection(other.span);
-    if shared.is_empty() || one.room != other.room || one.skill != other.skill {
-        return None;
-    }
-    let room = record.tables("room").get(one.room.0).and_then(|room| room.name("id")).unwrap_or_default();
-    let when = format!("{}-{}", clock.hhmm(shared.from), clock.hhmm(shared.to));
-    Some(StretchMistake::SkillTwice { room, skill: one.skill.clone(), when, people: (one.people, other.people) })
 }

@@ -1,6 +1,6 @@
 //! The keys of the roster.
 
-use super::{AT_LEAST_ONE, COUNT, DUTIES, ID, Keys, Kind, NAME, PERSON, ROLES, asked, key, optional, when};
+use super::{AT_LEAST_ONE, COUNT, DUTIES, ID, Key, Keys, Kind, NAME, PERSON, ROLES, asked, key, optional, when};
 
 /// The roster.
 pub(in crate::read) static ROSTER: Keys = Keys {
@@ -214,10 +214,9 @@ static FORBID: Keys = Keys {
     ],
 };
 
-static PREFERRED_BREAK: Keys = Keys {
-    head: "[[preferred_break]]",
-    keys: &[key("from", Kind::Time, "the start"), key("to", Kind::Time, "the end")],
-};
+/// A stretch of time.
+const STRETCH: &[Key] = &[key("from", Kind::Time, "the start"), key("to", Kind::Time, "the end")];
 
-static BREAK_WINDOW: Keys =
-    Keys { head: "[[break_window]]", keys: &[key("from", Kind::Time, "the start"), key("to", Kind::Time, "the end")] };
+static PREFERRED_BREAK: Keys = Keys { head: "[[preferred_break]]", keys: STRETCH };
+
+static BREAK_WINDOW: Keys = Keys { head: "[[break_window]]", keys: STRETCH };

@@ -1,6 +1,6 @@
 //! The keys of the private file and of the rota.
 
-use super::{AT_LEAST_ONE, ID, Keys, Kind, MOST_COUNT, NAME, PERSON, key, optional};
+use super::{AT_LEAST_ONE, ID, Key, Keys, Kind, MOST_COUNT, NAME, PERSON, key, optional};
 
 /// The private file.
 pub(in crate::read) static PRIVATE: Keys = Keys {
@@ -70,20 +70,15 @@ static POST: Keys = Keys {
     ],
 };
 
-static BREAK: Keys = Keys {
-    head: "[[break]]",
-    keys: &[key("person", PERSON, "who"), key("from", Kind::Time, "the start"), key("to", Kind::Time, "the end")],
-};
+/// Someone, for a while.
+const STINT: &[Key] =
+    &[key("person", PERSON, "who"), key("from", Kind::Time, "the start"), key("to", Kind::Time, "the end")];
 
-static COORDINATOR: Keys = Keys {
-    head: "[[coordinator]]",
-    keys: &[key("person", PERSON, "who"), key("from", Kind::Time, "the start"), key("to", Kind::Time, "the end")],
-};
+static BREAK: Keys = Keys { head: "[[break]]", keys: STINT };
 
-static STANDBY: Keys = Keys {
-    head: "[[standby]]",
-    keys: &[key("person", PERSON, "who"), key("from", Kind::Time, "the start"), key("to", Kind::Time, "the end")],
-};
+static COORDINATOR: Keys = Keys { head: "[[coordinator]]", keys: STINT };
+
+static STANDBY: Keys = Keys { head: "[[standby]]", keys: STINT };
 
 static TASK_DONE: Keys = Keys {
     head: "[[task]]",
