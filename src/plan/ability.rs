@@ -45,6 +45,13 @@ pub struct Wearing {
     pub percent: i64,
 }
 
+impl Wearing {
+    /// Slots from the start of donning to the first of wear, for someone who waits at no door.
+    pub fn worn_from(&self) -> Slot {
+        self.before_wear.unwrap_or(self.donning)
+    }
+}
+
 /// Everything that decides whether two people are interchangeable (section 9, row 25).
 #[derive(Clone, PartialEq, Eq, PartialOrd, Ord, Debug)]
 pub struct Ability {
@@ -201,8 +208,7 @@ fn coordinating(night: &Night, grid: &Grid, person: &Person) -> Option<Window> {
 fn standing_by(night: &Night, grid: &Grid, ix: PersonIx, enter: Option<&Wearing>) -> Option<Window> {
     let enter = enter.filter(|_| night.limits.standby.is_some() && !night.roster.is_supervised(ix))?;
     let stay = grid.up(night.limits.min_stay).max(1);
-    let sealed = enter.before_wear.map_or(0, |before| enter.donning - before);
-    let fits = sealed + stay + enter.removal <= enter.max_wear;
+    let fits = enter.donning - enter.worn_from() + stay + enter.removal <= enter.max_wear;
     let end = enter.window.end - enter.donning - stay - enter.removal;
     Window { first: enter.window.first, end }.not_empty().filter(|_| fits)
 }

@@ -290,7 +290,7 @@ impl Model {
             let Some(entering) = self.duties[place].entering.clone() else { continue };
             let wearing = self.by_unit_limits(night, &entering.wearing);
             for visits in &entering.rooms {
-                let (begin, before) = wearing.before_wear.map_or((&visits.door_in, 0), |before| (&visits.don, before));
+                let (begin, before) = entering.begins(visits);
                 for slot in begin.slots().start..self.grid.slots {
                     let early = |from: &Slot| self.latest_off(&wearing, from + before) - spare <= slot;
                     let Some(last) = begin.slots().rev().find(early) else { continue };

@@ -6,7 +6,7 @@ use super::super::ability::Wearing;
 use super::super::curve::Curve;
 use super::super::grid::Slot;
 use super::super::program::{Col, Place, Sum};
-use super::duties::{Duties, Entering, Posting};
+use super::duties::{Duties, Entering, Posting, Visits};
 use super::{Group, Model};
 
 /// A kind of duty that excludes the others.
@@ -160,6 +160,11 @@ impl Model {
 }
 
 impl Entering {
+    /// The events with which wear begins in a room, and how many slots after them it does.
+    pub(super) fn begins<'v>(&self, visits: &'v Visits) -> (&'v Curve, Slot) {
+        self.wearing.before_wear.map_or((&visits.door_in, 0), |before| (&visits.don, before))
+    }
+
     /// Removal starts over every room and lane group.
     pub(super) fn removals(&self) -> impl Iterator<Item = &Curve> {
         self.rooms.iter().flat_map(|visits| &visits.removal)

@@ -7,7 +7,7 @@ use std::collections::BTreeMap;
 
 use crate::night::{EnsembleIx, Night, Role, RoomIx, Rule, Span};
 
-use super::super::ability::Window;
+use super::super::ability::{Wearing, Window};
 use super::super::grid::Slot;
 use super::super::program::{Col, Place, Sum};
 use super::{Grouping, Model};
@@ -121,37 +121,34 @@ impl Model {
     fn close_forbidden(&mut self, night: &Night) {
         for place in 0..self.groups.len() {
             let Some(person) = self.groups[place].ability.settled else { continue };
-            let Some(entering) = &self.duties[place].entering else { continue };
-            let length =
-                entering.wearing.donning + self.grid.up(night.limits.min_stay).max(1) + entering.wearing.removal;
             let mine = night.roster.forbidden.iter().filter(|f| f.person == person);
             let spans: Vec<Span> = mine.filter(|f| f.roles.contains(&Role::Entrant)).map(|f| f.span).collect();
-            for slot in 0..self.grid.slots {
-                // One slot more: every minute of this one has to do.
-                let going = Span::new(self.grid.minute(slot), self.grid.minute(slot + length + 1));
-                let col = usize::try_from(slot).ok().and_then(|s| self.duties[place].standing_by.get(s).copied());
-                if let Some(col) = col.flatten().filter(|_| spans.iter().any(|span| span.overlaps(going))) {
-                    self.program.columns[col.0].most = 0;
-                }
-            }
+            self.close_standing(night, place, |_| 0, &spans);
         }
     }
 
     /// Where not even the shortest entry fits into the wear of low hours, nobody stands by to make one that meets them.
     fn close_low_hours(&mut self, night: &Night) {
+        let stay = self.grid.up(night.limits.min_stay).max(1);
         for place in 0..self.groups.len() {
-            let Some(wearing) = self.duties[place].entering.as_ref().map(|e| e.wearing.clone()) else { continue };
-            let before = wearing.before_wear.unwrap_or(wearing.donning);
-            let length = wearing.donning + self.grid.up(night.limits.min_stay).max(1) + wearing.removal;
-            if wearing.low_wear.is_none_or(|low| length - before <= low) {
-                continue;
+            let Some(w) = self.duties[place].entering.as_ref().map(|e| &e.wearing) else { continue };
+            if w.low_wear.is_some_and(|low| w.donning - w.worn_from() + stay + w.removal > low) {
+                let hours = self.low_hours.clone();
+                self.close_standing(night, place, Wearing::worn_from, &hours);
             }
-            for (slot, col) in (0..self.grid.slots).zip(self.duties[place].standing_by.clone()) {
-                // Every minute of the slot has to do.
-                let worn = Span::new(self.grid.minute(slot + before), self.grid.minute(slot + 1 + length));
-                if let Some(col) = col.filter(|_| self.low_hours.iter().any(|hours| hours.overlaps(worn))) {
-                    self.program.columns[col.0].most = 0;
-                }
+        }
+    }
+
+    /// Nobody of a group stands by in a slot from which the shortest entry, from so many slots after the start of
+    /// donning to its end, shares a minute with one of some stretches. Every minute of the slot has to do.
+    fn close_standing(&mut self, night: &Night, place: usize, after: fn(&Wearing) -> Slot, shut: &[Span]) {
+        let Some(wearing) = self.duties[place].entering.as_ref().map(|e| &e.wearing) else { return };
+        let length = wearing.donning + self.grid.up(night.limits.min_stay).max(1) + wearing.removal;
+        let after = after(wearing);
+        for (slot, col) in (0..self.grid.slots).zip(&self.duties[place].standing_by) {
+            let going = Span::new(self.grid.minute(slot + after), self.grid.minute(slot + 1 + length));
+            if let Some(col) = col.filter(|_| shut.iter().any(|span| span.overlaps(going))) {
+                self.program.columns[col.0].most = 0;
             }
         }
     }
@@ -161,7 +158,7 @@ impl Model {
         let standing = self.duties[place].standing_by.clone();
         let Some(entering) = self.duties[place].entering.clone().filter(|_| !standing.is_empty()) else { return };
         let w = &entering.wearing;
-        let sealed = w.before_wear.map_or(0, |before| w.donning - before);
+        let sealed = w.donning - w.worn_from();
         let least = self.grid.minutes(i64::from(sealed + self.grid.up(night.limits.min_stay) + w.removal)) * w.percent;
         let left = self.groups[place].ability.wear_left.max(0);
         let mut before: Option<Col> = None;

@@ -10,6 +10,14 @@ use super::Model;
 use super::duties::{Entering, Posting};
 use super::people::{Person, Rows};
 
+/// One kind of wear: what begins it, and how many slots later, and what ends it.
+struct Wear<'a> {
+    wearing: &'a Wearing,
+    begin: &'a Curve,
+    before: Slot,
+    removals: Vec<&'a Curve>,
+}
+
 impl Person<'_> {
     /// Order of an entry's steps, wear, cumulative wear (B1, B2, B6, B9).
     pub(super) fn wear_rows(&self, rows: &mut Rows) {
@@ -36,7 +44,7 @@ impl Person<'_> {
                 rows.push((later_not_before(&[&visits.door_in], slot, &visits.don, slot - w.donning), 0, Rule::B1));
                 rows.push((later_not_before(&[&visits.door_out], slot, &visits.door_in, slot - stay), 0, Rule::B9));
                 rows.push((later_not_before(&removal, slot, &visits.door_out, slot), 0, Rule::B1));
-                let (begin, before) = w.before_wear.map_or((&visits.door_in, 0), |before| (&visits.don, before));
+                let (begin, before) = entering.begins(visits);
                 let by = self.model.latest_off(w, slot + before) - w.removal;
                 rows.push((done_by(begin, slot, &removal, by), 0, Rule::B2));
             }
@@ -48,28 +56,39 @@ impl Person<'_> {
         let removal: Vec<&Curve> = posting.removals().collect();
         for slot in 0..self.model.grid.slots {
             rows.push((later_not_before(&removal, slot, &posting.don, slot - w.donning), 0, Rule::B1));
-            let by = self.model.latest_off(w, slot + w.before_wear.unwrap_or(w.donning)) - w.removal;
+            let by = self.model.latest_off(w, slot + w.worn_from()) - w.removal;
             rows.push((done_by(&posting.don, slot, &removal, by), 0, Rule::B2));
         }
+    }
+
+    /// Every kind of wear of the group.
+    fn wears(&self) -> Vec<Wear<'_>> {
+        let entries = self.duties.entering.iter().flat_map(|entering| {
+            entering.rooms.iter().map(|visits| {
+                let (begin, before) = entering.begins(visits);
+                Wear { wearing: &entering.wearing, begin, before, removals: visits.removal.iter().collect() }
+            })
+        });
+        let posts = self.duties.assisting.iter().chain(&self.duties.observing).map(|posting| {
+            let (wearing, removals) = (&posting.wearing, posting.removals().collect());
+            Wear { wearing, begin: &posting.don, before: wearing.worn_from(), removals }
+        });
+        entries.chain(posts).collect()
     }
 
     /// Cumulative wear of the group, in hundredths of a minute.
     fn worn_minutes(&self) -> Sum {
         let mut sum = Sum::new();
-        if let Some(entering) = &self.duties.entering {
-            let percent = self.percent_slot(entering.wearing.ensemble);
-            for visits in &entering.rooms {
-                let (begin, before) = match entering.wearing.before_wear {
-                    Some(before) => (&visits.don, before),
-                    None => (&visits.door_in, 0),
-                };
-                add_worn(&mut sum, &entering.wearing, begin, before, visits.removal.iter(), percent);
+        for Wear { wearing, begin, before, removals } in self.wears() {
+            let percent = self.percent_slot(wearing.ensemble);
+            for curve in removals {
+                for slot in curve.slots() {
+                    curve.add_at(&mut sum, slot, percent * i64::from(slot + wearing.removal));
+                }
             }
-        }
-        for posting in self.duties.assisting.iter().chain(&self.duties.observing) {
-            let w = &posting.wearing;
-            let before = w.before_wear.unwrap_or(w.donning);
-            add_worn(&mut sum, w, &posting.don, before, posting.removals(), self.percent_slot(w.ensemble));
+            for slot in begin.slots() {
+                begin.add_at(&mut sum, slot, -percent * i64::from(slot + before));
+            }
         }
         sum
     }
@@ -77,20 +96,10 @@ impl Person<'_> {
     /// What a slot adds to cumulative wear, in hundredths of a minute.
     fn wear_in(&self, slot: Slot) -> Sum {
         let mut sum = Sum::new();
-        let mut add = |w: &Wearing, begin: &Curve, before: Slot, removals: Vec<&Curve>| {
-            let percent = self.percent_slot(w.ensemble);
+        for Wear { wearing, begin, before, removals } in self.wears() {
+            let percent = self.percent_slot(wearing.ensemble);
             begin.add_upto(&mut sum, slot - before, percent);
-            removals.into_iter().for_each(|curve| curve.add_upto(&mut sum, slot - w.removal, -percent));
-        };
-        if let Some(entering) = &self.duties.entering {
-            for visits in &entering.rooms {
-                let begin = entering.wearing.before_wear.map_or((&visits.door_in, 0), |before| (&visits.don, before));
-                add(&entering.wearing, begin.0, begin.1, visits.removal.iter().collect());
-            }
-        }
-        for posting in self.duties.assisting.iter().chain(&self.duties.observing) {
-            let before = posting.wearing.before_wear.unwrap_or(posting.wearing.donning);
-            add(&posting.wearing, &posting.don, before, posting.removals().collect());
+            removals.into_iter().for_each(|curve| curve.add_upto(&mut sum, slot - wearing.removal, -percent));
         }
         sum
     }
@@ -121,24 +130,6 @@ impl Model {
     /// Cumulative wear of a group tonight, in hundredths of a minute, without what was carried in.
     pub(super) fn worn_by(&self, night: &Night, place: usize) -> Sum {
         Person { night, model: self, group: &self.groups[place], duties: &self.duties[place] }.worn_minutes()
-    }
-}
-
-fn add_worn<'a>(
-    sum: &mut Sum,
-    wearing: &Wearing,
-    begin: &Curve,
-    before: Slot,
-    removals: impl Iterator<Item = &'a Curve>,
-    percent: i64,
-) {
-    for curve in removals {
-        for slot in curve.slots() {
-            curve.add_at(sum, slot, percent * i64::from(slot + wearing.removal));
-        }
-    }
-    for slot in begin.slots() {
-        begin.add_at(sum, slot, -percent * i64::from(slot + before));
     }
 }
 
