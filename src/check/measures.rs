@@ -4,23 +4,43 @@ use std::collections::BTreeMap;
 
 use super::facts::{Facts, Kind, Wear};
 use super::low_hours::latest_off;
-use super::{Measures, Shortage, SkillShortage, TaskOutcome, pins, rescue};
-use crate::night::{Entry, Minute, Minutes, Need, PersonIx, RoomIx, TaskIx};
+use super::{Measures, RescueShortage, Shortage, SkillShortage, TaskOutcome, pins, presence, rescue, skill, tasks};
+use crate::night::{Entry, Minute, Minutes, Need, PersonIx, PinIx, RoomIx, TaskIx};
 
-/// The measures of a rota from its shortages and tasks.
-pub(super) fn measured(
-    facts: &Facts,
-    shortages: &[Shortage],
-    skills: &[SkillShortage],
-    tasks: &[(TaskIx, TaskOutcome)],
-) -> Measures {
+/// What is not covered and what is, found once for the review and its measures.
+pub(super) struct Found {
+    pub(super) shortages: Vec<Shortage>,
+    pub(super) skill_shortages: Vec<SkillShortage>,
+    pub(super) tasks: Vec<(TaskIx, TaskOutcome)>,
+    pub(super) rescue: Vec<RescueShortage>,
+    pub(super) pins: Vec<(PinIx, bool)>,
+}
+
+impl Found {
+    pub(super) fn of(facts: &Facts) -> Self {
+        Self {
+            shortages: presence::shortages(facts),
+            skill_shortages: skill::shortages(facts),
+            tasks: tasks::outcomes(facts),
+            rescue: rescue::shortages(facts),
+            pins: pins::kept(facts),
+        }
+    }
+}
+
+/// The measures of a rota from what was found in it.
+pub(super) fn measured(facts: &Facts, found: &Found) -> Measures {
     let classes = || facts.roster.presence.iter().map(|p| (p.class, Minutes::ZERO)).collect::<BTreeMap<_, _>>();
     let mut measures = Measures {
-        pins_missed: count(pins::kept(facts).iter().filter(|kept| !**kept).count()),
-        rescue_missing: rescue_missing(facts),
+        pins_missed: count(found.pins.iter().filter(|(_, kept)| !kept).count()),
+        rescue_missing: found.rescue.iter().map(|s| Minutes(i64::from(s.needed - s.there) * s.span.length().0)).sum(),
         uncovered: classes(),
         longest: classes(),
-        skill_missing: skills.iter().map(|s| Minutes(i64::from(s.required - s.present) * s.span.length().0)).sum(),
+        skill_missing: found
+            .skill_shortages
+            .iter()
+            .map(|s| Minutes(i64::from(s.required - s.present) * s.span.length().0))
+            .sum(),
         removals: count(facts.rota.entries.len()),
         helper_removals: count(facts.rota.posts.len()),
         spare_short: entries(facts).map(|(entry, wear)| spare_short(facts, entry, wear)).sum(),
@@ -31,20 +51,15 @@ pub(super) fn measured(
         largest_load: people(facts).map(|p| load(facts, p)).max().unwrap_or(Minutes::ZERO),
         ..Measures::default()
     };
-    for short in shortages {
+    for short in &found.shortages {
         let missing = i64::from(short.required - short.present);
         *measures.uncovered.entry(short.class).or_default() += Minutes(missing * short.span.length().0);
     }
-    longest_runs(shortages, &mut measures.longest);
-    for &(ix, outcome) in tasks {
+    longest_runs(&found.shortages, &mut measures.longest);
+    for &(ix, outcome) in &found.tasks {
         add_task(facts, &mut measures, ix, outcome);
     }
     measures
-}
-
-fn rescue_missing(facts: &Facts) -> Minutes {
-    let short = rescue::shortages(facts).into_iter();
-    short.map(|s| Minutes(s.span.length().0 * i64::from(s.needed - s.there))).sum()
 }
 
 fn entries<'f>(facts: &'f Facts) -> impl Iterator<Item = (&'f Entry, &'f Wear<'f>)> {

@@ -5,7 +5,7 @@ use super::faults::Faults;
 use super::page::{COMMON_PRACTICE, Page};
 use super::room::stay;
 use super::tasks::done_at;
-use crate::night::{Forbidden, Pin, PinTo, PostRole, Role, Rule, Span};
+use crate::night::{Forbidden, Pin, PinIx, PinTo, PostRole, Role, Rule, Span};
 
 pub(super) const H6: Page = Page {
     does: "A person has none of the duties that the roster forbids them for a while. A pin puts a person into a room \
@@ -41,8 +41,9 @@ fn is_forbidden(forbidden: &Forbidden, duty: &Duty) -> bool {
 }
 
 /// For every pin of the roster, whether the rota keeps it.
-pub(super) fn kept(facts: &Facts) -> Vec<bool> {
-    facts.roster.pins.iter().map(|&pin| is_kept(facts, pin)).collect()
+pub(super) fn kept(facts: &Facts) -> Vec<(PinIx, bool)> {
+    let pins = facts.roster.pins.iter().enumerate();
+    pins.map(|(ix, &pin)| (PinIx(ix), is_kept(facts, pin))).collect()
 }
 
 fn is_kept(facts: &Facts, pin: Pin) -> bool {

@@ -2,14 +2,15 @@
 
 use super::facts::Facts;
 use super::faults::Faults;
+use super::measures::Found;
 use super::reach::within_reach;
 use super::{Measures, Review};
 use super::{
-    apart, available, breaks, donning, duties, entry, helpers, lanes, low_hours, measures, outby, pins, presence,
-    removal, rescue, rest,
+    apart, available, breaks, donning, duties, entry, helpers, lanes, low_hours, measures, outby, pins, removal,
+    rescue, rest,
 };
-use super::{room, sign_off, skill, stock, supervised, tasks, unchecked, watching, wear};
-use crate::night::{Night, PinIx, Rota};
+use super::{room, sign_off, stock, supervised, tasks, unchecked, watching, wear};
+use crate::night::{Night, Rota};
 
 /// Every rule, each in the function that knows it. D4 and D6 are no faults: see [`presence`] and [`skill`].
 const RULES: &[fn(&Facts, &mut Faults)] = &[
@@ -61,12 +62,9 @@ pub fn review(night: &Night, rota: &Rota) -> Review {
     for rule in RULES {
         rule(&facts, &mut faults);
     }
-    let shortages = presence::shortages(&facts);
-    let skill_shortages = skill::shortages(&facts);
-    let tasks = tasks::outcomes(&facts);
-    let measures = measures::measured(&facts, &shortages, &skill_shortages, &tasks);
-    let rescue = rescue::shortages(&facts);
-    let pins = pins::kept(&facts).into_iter().enumerate().map(|(ix, kept)| (PinIx(ix), kept)).collect();
+    let found = Found::of(&facts);
+    let measures = measures::measured(&facts, &found);
+    let Found { shortages, skill_shortages, tasks, rescue, pins } = found;
     let not_checked = unchecked::not_checked(night);
     Review { faults: faults.in_order(), shortages, skill_shortages, tasks, rescue, pins, measures, not_checked }
 }
@@ -91,5 +89,5 @@ pub fn is_clean(night: &Night, rota: &Rota) -> bool {
 pub fn measure(night: &Night, rota: &Rota) -> Measures {
     let rota = within_reach(night, rota);
     let facts = Facts::of(night, &rota);
-    measures::measured(&facts, &presence::shortages(&facts), &skill::shortages(&facts), &tasks::outcomes(&facts))
+    measures::measured(&facts, &Found::of(&facts))
 }
