@@ -8,8 +8,9 @@ use super::files::{Content, Outputs, given};
 use super::parts::{NightFiles, Parts};
 use super::progress::Progress;
 use super::status::{Failure, Status};
+use crate::check::Review;
 use crate::explain::{Explained, Severity};
-use crate::night::Night;
+use crate::night::{Night, Rota};
 use crate::plan::Planned;
 use crate::show::{Search, View, csv, json, rota_toml, terminal};
 use chrono::{DateTime, NaiveDate, Utc};
@@ -21,24 +22,18 @@ pub fn plan(args: &PlanArgs, parts: &dyn Parts, console: &mut Console<'_>) -> Re
     let today = today(&args.night)?;
     let night = night(&args.night, today, parts, console)?;
     let planned = searched(&night, args, parts, console);
-    let review = parts.review(&night, &planned.rota);
+    let review = checked(&night, &planned.rota, today, parts)?;
     let out_by = parts.out_by(&night, &planned.rota);
-    let nothing = Explained::default();
-    let search = Some(Search { levels: &planned.levels, ended: planned.ended });
+    let explained = parts.explain(&night, &planned.rota, &review);
     let view = View {
         night: &night,
         rota: &planned.rota,
         review: &review,
         out_by: &out_by,
-        explained: &nothing,
-        search,
+        explained: &explained,
+        search: Some(Search { levels: &planned.levels, ended: planned.ended }),
         today,
     };
-    if !review.faults.is_empty() {
-        return Err(Failure::Internal(bug(&view)));
-    }
-    let explained = parts.explain(&night, &planned.rota, &review);
-    let view = View { explained: &explained, ..view };
     // A file that cannot be written must not cost the answer on the screen.
     let written = contents(args, &view).and_then(|contents| outputs.write(&contents));
     console.answer(&terminal::render(&view, &sections(&args.show)))?;
@@ -108,6 +103,17 @@ fn contents<'a>(args: &'a PlanArgs, view: &View<'_>) -> Result<Vec<Content<'a>>,
 /// A writer that failed where none can.
 pub fn internal(error: &dyn std::error::Error) -> Failure {
     Failure::Internal(format!("INTERNAL ERROR: a file could not be put together: {error}. It was not written."))
+}
+
+/// Looks at a planned rota before anything of it is shown: a fault is a mistake of the planner.
+pub fn checked(night: &Night, rota: &Rota, today: NaiveDate, parts: &dyn Parts) -> Result<Review, Failure> {
+    let review = parts.review(night, rota);
+    if review.faults.is_empty() {
+        return Ok(review);
+    }
+    let (out_by, explained) = (parts.out_by(night, rota), Explained::default());
+    let view = View { night, rota, review: &review, out_by: &out_by, explained: &explained, search: None, today };
+    Err(Failure::Internal(bug(&view)))
 }
 
 /// The planner and the check disagree: nobody may go in by such a rota.
