@@ -55,21 +55,25 @@ fn h6_an_assistant_is_forbidden_the_whole_post() {
     refused(&night, &rota, &[Rule::H6]);
 }
 
-fn pinned(to: PinTo) -> u32 {
-    let mut night = night();
-    let task = Task {
+/// A task from 20:00 on.
+fn line_change(length: i64) -> Task {
+    Task {
         id: "line change".into(),
         room: RoomIx(0),
         window: span(60, 200),
         wanted: t(60),
-        length: anteroom::night::Minutes(60),
+        length: anteroom::night::Minutes(length),
         people: 1,
         skill: None,
         need: Need::Must,
         same_people: false,
         extra: false,
-    };
-    night.roster.tasks.push(task);
+    }
+}
+
+fn pinned(to: PinTo) -> u32 {
+    let mut night = night();
+    night.roster.tasks.push(line_change(60));
     night.roster.pins.push(Pin { person: KB, to });
     let mut rota = alone();
     rota.tasks.push(TaskDone { task: TaskIx(0), start: t(60) });
@@ -91,19 +95,7 @@ fn h6_a_pin_to_a_task_is_kept_by_being_inside_throughout() {
 #[test]
 fn h6_a_pin_to_a_task_is_missed_by_coming_out_before_its_end() {
     let mut night = night();
-    let task = Task {
-        id: "line change".into(),
-        room: RoomIx(0),
-        window: span(60, 200),
-        wanted: t(60),
-        length: anteroom::night::Minutes(65),
-        people: 1,
-        skill: None,
-        need: Need::Must,
-        same_people: false,
-        extra: false,
-    };
-    night.roster.tasks.push(task);
+    night.roster.tasks.push(line_change(65));
     night.roster.pins.push(Pin { person: KB, to: PinTo::Task(TaskIx(0)) });
     // MR relieves KB a grid step before the task ends: the task is done, and not by KB throughout.
     let mut rota = rota_of([entry(KB, 40, 120), entry_in_lane_two(MR, 60, 180)]);

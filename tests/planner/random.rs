@@ -3,7 +3,7 @@
 use anteroom::night::{
     Apart, Breaks, CleanDuty, CleanedBy, EnsembleIx, ExcludedPair, FitTest, Forbidden, Huddle, KitSize, KitStock,
     LastRemoval, LowHours, Minutes, Need, Night, PersonIx, Pin, PinTo, Presence, RespiratorStock, Role, Room, RoomIx,
-    SignOff, SkillCover, Span, Standby, Task, TaskIx, Watching, WearFrom, WornIn,
+    Rule, SignOff, SkillCover, Span, Standby, Task, TaskIx, Watching, WearFrom, WornIn,
 };
 
 use crate::nights::{D, F, add_lanes, add_people, day, doffing_kit, empty_night, room_ensemble, t};
@@ -164,7 +164,7 @@ pub const FAMILIES: &[Family] = &[
     Family { name: "rest", make: rest, turn_off: rest_off },
     Family { name: "recovery and duties inside rest", make: recovery, turn_off: recovery_off },
     Family { name: "cumulative wear", make: cumulative, turn_off: cumulative_off },
-    Family { name: "entries in the shift", make: entries, turn_off: entries_off },
+    Family { name: "entries in the shift", make: entries, turn_off: |night| without(night, Rule::B8) },
     Family { name: "personal limits", make: personal, turn_off: personal_off },
     Family { name: "carried in", make: carried_in, turn_off: carried_in_off },
     Family { name: "relief overlap", make: overlap, turn_off: overlap_off },
@@ -187,20 +187,25 @@ pub const FAMILIES: &[Family] = &[
     Family { name: "fit tests", make: fit_tests, turn_off: fit_tests_off },
     Family { name: "on duty", make: on_duty, turn_off: on_duty_off },
     Family { name: "flags", make: flags, turn_off: flags_off },
-    Family { name: "supervised entrants", make: supervised, turn_off: supervised_off },
+    Family { name: "supervised entrants", make: supervised, turn_off: |night| without(night, Rule::A5) },
     Family { name: "kept apart", make: apart, turn_off: apart_off },
     Family { name: "kits", make: kits, turn_off: kits_off },
-    Family { name: "coordinator", make: coordinator, turn_off: coordinator_off },
-    Family { name: "standby", make: standby, turn_off: standby_off },
-    Family { name: "huddles", make: huddles, turn_off: huddles_off },
+    Family { name: "coordinator", make: coordinator, turn_off: |night| without(night, Rule::F7) },
+    Family { name: "standby", make: standby, turn_off: |night| without(night, Rule::E1) },
+    Family { name: "huddles", make: huddles, turn_off: |night| without(night, Rule::F1) },
     Family { name: "pins", make: pins, turn_off: pins_off },
-    Family { name: "forbidden", make: forbidden, turn_off: forbidden_off },
+    Family { name: "forbidden", make: forbidden, turn_off: |night| without(night, Rule::H6) },
     Family { name: "tasks", make: tasks, turn_off: tasks_off },
     Family { name: "skill cover", make: skill_cover, turn_off: skill_cover_off },
     Family { name: "two rooms", make: two_rooms, turn_off: two_rooms_off },
     Family { name: "two ensembles", make: two_ensembles, turn_off: two_ensembles_off },
     Family { name: "a bit of everything", make: mixture, turn_off: mixture_off },
 ];
+
+/// Turns a rule off as the program itself does where it says what a rule costs.
+fn without(night: &mut Night, rule: Rule) {
+    *night = night.without(rule).expect("a rule that can be turned off");
+}
 
 fn wear(tiny: &mut Tiny) {
     let limits = &mut tiny.night.limits;
@@ -258,10 +263,6 @@ fn entries(tiny: &mut Tiny) {
         // Two, where a night of short entries could hold three.
         _ => tiny.night.limits.entries_max = Some(2),
     }
-}
-
-fn entries_off(night: &mut Night) {
-    night.limits.entries_max = None;
 }
 
 fn personal(tiny: &mut Tiny) {
@@ -637,14 +638,6 @@ fn supervised(tiny: &mut Tiny) {
     tiny.night.roster.people[1].sign_offs.push(SignOff { role: Role::Preceptor, valid_through });
 }
 
-fn supervised_off(night: &mut Night) {
-    for sign_off in night.roster.people.iter_mut().flat_map(|p| &mut p.sign_offs) {
-        if sign_off.role == Role::SupervisedEntrant {
-            sign_off.role = Role::Entrant;
-        }
-    }
-}
-
 fn kits(tiny: &mut Tiny) {
     if tiny.dice.once_in(3) {
         tiny.assistants();
@@ -677,10 +670,6 @@ fn coordinator(tiny: &mut Tiny) {
     }
 }
 
-fn coordinator_off(night: &mut Night) {
-    night.limits.coordinator = false;
-}
-
 fn standby(tiny: &mut Tiny) {
     tiny.night.limits.standby = Some(Standby { responders: 1, report: false });
     tiny.night.limits.rest[F.0][F.0] = tiny.rolled(0, 2);
@@ -700,10 +689,6 @@ fn standby(tiny: &mut Tiny) {
     }
 }
 
-fn standby_off(night: &mut Night) {
-    night.limits.standby = None;
-}
-
 /// Some people in a huddle for a slot or two.
 fn huddles(tiny: &mut Tiny) {
     tiny.one_more(&[Role::Entrant]);
@@ -712,10 +697,6 @@ fn huddles(tiny: &mut Tiny) {
     let people = (0..tiny.night.roster.people.len()).filter(|_| tiny.dice.once_in(2)).map(PersonIx).collect();
     let span = tiny.span(from, to);
     tiny.night.roster.huddles.push(Huddle { people, span });
-}
-
-fn huddles_off(night: &mut Night) {
-    night.roster.huddles.clear();
 }
 
 fn pins(tiny: &mut Tiny) {
@@ -748,10 +729,6 @@ fn forbidden(tiny: &mut Tiny) {
         let roles = Role::ALL.into_iter().filter(|_| tiny.dice.once_in(2)).collect();
         tiny.night.roster.forbidden.push(Forbidden { person, roles, span });
     }
-}
-
-fn forbidden_off(night: &mut Night) {
-    night.roster.forbidden.clear();
 }
 
 fn tasks(tiny: &mut Tiny) {
