@@ -208,6 +208,7 @@ fn a_night_under_every_rule_is_planned() {
     let (rota, review) = planned(&night);
     assert!(review.rescue.is_empty() && review.measures.pins_missed == 0, "{review:#?}");
     assert!(!rota.entries.is_empty() && !rota.coordinators.is_empty() && !rota.standby.is_empty());
+    assert!(!rota.exit_observers.is_empty() && !rota.exit_assistants.is_empty());
     let limits = &night.limits;
     assert!(limits.coordinator && limits.standby.is_some() && limits.low_hours.is_some() && limits.spare.0 > 0);
     assert!(limits.entries_max.is_some() && limits.breaks.is_some() && limits.watching.is_some());

@@ -2,10 +2,11 @@
 
 use std::collections::BTreeMap;
 
+use super::early_exit;
 use super::facts::{Facts, Kind, Wear};
 use super::low_hours::latest_off;
 use super::{Measures, RescueShortage, Shortage, SkillShortage, TaskOutcome, pins, presence, rescue, skill, tasks};
-use crate::night::{Entry, Minute, Minutes, Need, PersonIx, PinIx, RoomIx, TaskIx};
+use crate::night::{Entry, Minute, Minutes, Need, PersonIx, PinIx, RoomIx, Span, TaskIx};
 
 /// What is not covered and what is, found once for the review and its measures.
 pub(super) struct Found {
@@ -13,6 +14,7 @@ pub(super) struct Found {
     pub(super) skill_shortages: Vec<SkillShortage>,
     pub(super) tasks: Vec<(TaskIx, TaskOutcome)>,
     pub(super) rescue: Vec<RescueShortage>,
+    pub(super) exits: Vec<Span>,
     pub(super) pins: Vec<(PinIx, bool)>,
 }
 
@@ -23,6 +25,7 @@ impl Found {
             skill_shortages: skill::shortages(facts),
             tasks: tasks::outcomes(facts),
             rescue: rescue::shortages(facts),
+            exits: early_exit::uncovered(facts),
             pins: pins::kept(facts),
         }
     }
@@ -33,7 +36,12 @@ pub(super) fn measured(facts: &Facts, found: &Found) -> Measures {
     let classes = || facts.roster.presence.iter().map(|p| (p.class, Minutes::ZERO)).collect::<BTreeMap<_, _>>();
     let mut measures = Measures {
         pins_missed: count(found.pins.iter().filter(|(_, kept)| !kept).count()),
-        rescue_missing: found.rescue.iter().map(|s| Minutes(i64::from(s.needed - s.there) * s.span.length().0)).sum(),
+        rescue_missing: found
+            .rescue
+            .iter()
+            .map(|s| Minutes(i64::from(s.needed - s.there) * s.span.length().0))
+            .sum::<Minutes>()
+            + found.exits.iter().map(|span| span.length()).sum(),
         uncovered: classes(),
         longest: classes(),
         skill_missing: found

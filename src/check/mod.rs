@@ -7,6 +7,7 @@ mod available;
 mod breaks;
 mod donning;
 mod duties;
+mod early_exit;
 mod entry;
 mod facts;
 mod faults;
@@ -109,7 +110,8 @@ pub struct RescueShortage {
 pub struct Measures {
     /// Before all levels: pins of the roster that are not kept.
     pub pins_missed: u32,
-    /// Level 1: minutes with somebody inside times the people missing who stand by.
+    /// Level 1: minutes with somebody inside times the people missing who stand by, and minutes in which nobody could see
+    /// to an early exit.
     pub rescue_missing: Minutes,
     /// Level 2: uncovered person-minutes by acuity class. Every class of the roster has a key.
     pub uncovered: BTreeMap<u32, Minutes>,
@@ -177,6 +179,8 @@ pub struct Review {
     pub tasks: Vec<(TaskIx, TaskOutcome)>,
     /// Stretches with too few who stand by, in order of time.
     pub rescue: Vec<RescueShortage>,
+    /// Stretches in which nobody could see to an early exit, in order of time (C8).
+    pub exits: Vec<Span>,
     /// Every pin of the roster, in its order, and whether it is kept.
     pub pins: Vec<(PinIx, bool)>,
     /// The rota's value by level.

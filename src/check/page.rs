@@ -3,8 +3,8 @@
 use std::fmt::Write as _;
 
 use super::{
-    apart, available, breaks, donning, duties, entry, helpers, lanes, low_hours, outby, pins, presence, removal,
-    rescue, rest, room,
+    apart, available, breaks, donning, duties, early_exit, entry, helpers, lanes, low_hours, outby, pins, presence,
+    removal, rescue, rest, room,
 };
 use super::{sign_off, skill, stock, supervised, tasks, watching, wear};
 use crate::night::Rule;
@@ -52,6 +52,7 @@ const fn page(rule: Rule) -> &'static Page {
         Rule::C5 => &helpers::C5,
         Rule::C6 => &donning::C6,
         Rule::C7 => &removal::C7,
+        Rule::C8 => &early_exit::C8,
         Rule::C9 => &lanes::C9,
         Rule::C10 => &duties::C10,
         Rule::C11 => &watching::C11,

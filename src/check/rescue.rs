@@ -75,7 +75,7 @@ fn stretches<T: PartialEq + Copy>(facts: &Facts, found: impl Fn(Minute) -> Optio
 }
 
 /// When anyone is inside any room.
-fn inside(facts: &Facts) -> Vec<Span> {
+pub(super) fn inside(facts: &Facts) -> Vec<Span> {
     let mut stays: Vec<Span> = facts.rota.entries.iter().map(stay).filter(|span| !span.is_empty()).collect();
     stays.sort_unstable();
     let mut all: Vec<Span> = Vec::new();
@@ -88,7 +88,7 @@ fn inside(facts: &Facts) -> Vec<Span> {
     all
 }
 
-fn named(stints: &[Stint], at: Minute) -> impl Iterator<Item = PersonIx> {
+pub(super) fn named(stints: &[Stint], at: Minute) -> impl Iterator<Item = PersonIx> {
     let mut people: Vec<PersonIx> = stints.iter().filter(|s| s.span.contains(at)).map(|s| s.person).collect();
     people.sort_unstable();
     people.dedup();
@@ -147,7 +147,7 @@ fn could_go_in<'f>(facts: &'f Facts<'_>, person: PersonIx, at: Minute) -> Option
 }
 
 /// On duty, the gap between shifts over, and no duty or break in that minute.
-fn is_free(facts: &Facts, person: PersonIx, at: Minute) -> bool {
+pub(super) fn is_free(facts: &Facts, person: PersonIx, at: Minute) -> bool {
     let who = facts.roster.person(person);
     let back = who.last_off_duty.is_none_or(|last| last + facts.limits.shift_gap <= at);
     let busy = facts.duties_of(person).iter().any(|duty| duty.busy.contains(at));
@@ -157,7 +157,7 @@ fn is_free(facts: &Facts, person: PersonIx, at: Minute) -> bool {
 }
 
 /// Out of recovery, and rested after every wear that is over, the last before tonight included.
-fn is_rested(facts: &Facts, person: PersonIx, at: Minute, rest: impl Fn(EnsembleIx) -> Minutes) -> bool {
+pub(super) fn is_rested(facts: &Facts, person: PersonIx, at: Minute, rest: impl Fn(EnsembleIx) -> Minutes) -> bool {
     let who = facts.roster.person(person);
     let own = who.own.rest.unwrap_or(Minutes::ZERO);
     let needed = |worn: EnsembleIx| rest(worn).max(facts.limits.ensemble(worn).recovery).max(own);

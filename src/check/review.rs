@@ -6,8 +6,8 @@ use super::measures::Found;
 use super::reach::within_reach;
 use super::{Measures, Review};
 use super::{
-    apart, available, breaks, donning, duties, entry, helpers, lanes, low_hours, measures, outby, pins, removal,
-    rescue, rest,
+    apart, available, breaks, donning, duties, early_exit, entry, helpers, lanes, low_hours, measures, outby, pins,
+    removal, rescue, rest,
 };
 use super::{room, sign_off, stock, supervised, tasks, unchecked, watching, wear};
 use crate::night::{Night, Rota};
@@ -48,6 +48,7 @@ const RULES: &[fn(&Facts, &mut Faults)] = &[
     stock::kits,
     pins::forbidden,
     rescue::rescue,
+    early_exit::covered,
 ];
 
 /// Checks `rota` against the night's roster and constraint set.
@@ -64,9 +65,9 @@ pub fn review(night: &Night, rota: &Rota) -> Review {
     }
     let found = Found::of(&facts);
     let measures = measures::measured(&facts, &found);
-    let Found { shortages, skill_shortages, tasks, rescue, pins } = found;
+    let Found { shortages, skill_shortages, tasks, rescue, exits, pins } = found;
     let not_checked = unchecked::not_checked(night);
-    Review { faults: faults.in_order(), shortages, skill_shortages, tasks, rescue, pins, measures, not_checked }
+    Review { faults: faults.in_order(), shortages, skill_shortages, tasks, rescue, exits, pins, measures, not_checked }
 }
 
 /// Whether `rota` breaks no rule: as [`review`] would say, without the sentences.

@@ -6,7 +6,6 @@ use crate::night::Night;
 /// Rules that the trade has and this release does not, and why.
 const NOT_BUILT: &[(&str, &str)] = &[
     ("B7, F8 wear over 24 hours and 7 days, nights and hours in a row", "no log was read"),
-    ("C8 early-exit cover at every minute", "not built yet"),
     ("F2 shower places", "not built yet; the time to shower is checked (A3)"),
     ("G2 respirators in turn, batteries", "not built yet; that some are in stock is checked (A2)"),
     ("I1-I6 changes during the shift, K1-K2 what really happened", "only the plan is checked"),
@@ -25,6 +24,9 @@ pub(super) fn not_checked(night: &Night) -> Vec<NotChecked> {
     }
     if limits.standby.is_none() {
         list.push(("E1 standby responders", none));
+    }
+    if limits.early_exit.is_none() {
+        list.push(("C8 early-exit cover", none));
     }
     if !limits.coordinator {
         list.push(("F7 clean-side coordinator", none));

@@ -9,7 +9,7 @@ mod why;
 
 use self::why::{Need, Short, why};
 use crate::check::{RescueShortage, Review, Shortage, SkillShortage, TaskOutcome};
-use crate::night::{Entry, Need as Wanted, Night, PersonIx, Pin, PinTo, RoomIx, Rota, Span, TaskIx};
+use crate::night::{Entry, Minutes, Need as Wanted, Night, PersonIx, Pin, PinTo, RoomIx, Rota, Span, TaskIx};
 
 /// How bad a gap is, worst first (trade page 5.4).
 #[derive(Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Debug)]
@@ -93,6 +93,8 @@ pub fn explain(night: &Night, rota: &Rota, review: &Review) -> Explained {
 /// skills, wanted tasks. With each what is short, unless no change of people or lanes helps.
 fn gaps(night: &Night, rota: &Rota, review: &Review) -> Vec<(Gap, Option<Short>)> {
     let mut gaps: Vec<_> = review.rescue.iter().map(|short| (rescue_gap(rota, short), None)).collect();
+    gaps.extend(review.exits.iter().map(|&span| (exit_gap(night, rota, span), None)));
+    gaps.sort_by_key(|(gap, _)| gap.span);
     gaps.extend(review.shortages.iter().map(|short| presence_gap(night, rota, short)));
     let missed = review.tasks.iter().filter(|(_, outcome)| *outcome == TaskOutcome::Missed).map(|(task, _)| *task);
     let mut missed: Vec<TaskIx> = missed.collect();
@@ -126,19 +128,29 @@ fn skill_gap(night: &Night, rota: &Rota, short: &SkillShortage) -> (Gap, Option<
 }
 
 fn rescue_gap(rota: &Rota, short: &RescueShortage) -> Gap {
-    let inside = |e: &&Entry| Span::new(e.door_in, e.door_out).overlaps(short.span);
+    let (needed, there) = (short.needed, short.there);
+    let words = "nobody else named is free, rested, in date and on duty long enough, with a kit.";
+    no_rescue(rota, short.span, format!("{needed} should stand by, {there} can: {words}"))
+}
+
+fn exit_gap(night: &Night, rota: &Rota, span: Span) -> Gap {
+    let within = night.limits.early_exit.map_or(Minutes::ZERO, |exit| exit.within);
+    let helpers = if night.limits.longest_exit().1 { "lane, observer and assistant" } else { "lane and observer" };
+    let words = format!("Whoever comes out early is not seen to within {within} min: no {helpers} free together.");
+    no_rescue(rota, span, words)
+}
+
+fn no_rescue(rota: &Rota, span: Span, what: String) -> Gap {
+    let inside = |e: &&Entry| Span::new(e.door_in, e.door_out).overlaps(span);
     let room = rota.entries.iter().find(inside).map_or(RoomIx(0), |e| e.room);
     Gap {
         severity: Severity::NoRescue,
-        span: short.span,
+        span,
         room,
         class: None,
         task: None,
         skill: None,
-        what: format!(
-            "{} should stand by, {} can: nobody else named is free, rested, in date and on duty long enough, with a kit.",
-            short.needed, short.there
-        ),
+        what,
         short: None,
         fix: Some("not looked for: the unit decides whether anybody goes in".to_owned()),
     }

@@ -140,6 +140,7 @@ fn reason(rule: Rule) -> &'static str {
         Rule::F4 => "gap since last shift",
         Rule::G1 => "no kit left",
         Rule::H6 => "forbidden tonight",
+        Rule::C8 => "free for an early exit",
         Rule::E1 => "standing by",
         Rule::F7 => "coordinating",
         Rule::F1 => "in the huddle",
@@ -335,6 +336,7 @@ fn concerns_person(rule: Rule) -> bool {
         | Rule::H6 => true,
         // A preceptor may go in too; somebody else may coordinate or stand by.
         Rule::A5
+        | Rule::C8
         | Rule::E1
         | Rule::F7
         | Rule::B1

@@ -125,6 +125,15 @@ pub struct Standby {
     pub report: bool,
 }
 
+/// Cover for somebody who has to come out before their time (C8).
+#[derive(Clone, Copy, PartialEq, Eq, Debug)]
+pub struct EarlyExit {
+    /// `e`: a removal can start this soon, whenever somebody inside needs it.
+    pub within: Minutes,
+    /// Whether a shortage is reported (level 1) instead of keeping people from going in.
+    pub report: bool,
+}
+
 /// Who approved the figures and when (L2).
 #[derive(Clone, PartialEq, Eq, Debug)]
 pub struct Approval {
@@ -191,6 +200,8 @@ pub struct ConstraintSet {
     pub coordinator: bool,
     /// Standby responders, if the unit has them (it must say "none" in words otherwise).
     pub standby: Option<Standby>,
+    /// Early-exit cover, if the unit has it (it must say "none" in words otherwise).
+    pub early_exit: Option<EarlyExit>,
     /// Low hours, if the unit has a rule for them (it must say "none" in words otherwise).
     pub low_hours: Option<LowHours>,
     /// The watching limit, if the unit has one (it must say "none" in words otherwise).
@@ -214,6 +225,15 @@ impl ConstraintSet {
     #[must_use]
     pub fn low_hours_wear(&self, ix: EnsembleIx) -> Option<Minutes> {
         self.low_hours.as_ref().map(|low| low.max_wear[ix.0].min(self.ensemble(ix).max_wear))
+    }
+
+    /// The longest removal of a room ensemble, and whether one of them needs an assistant: what an early exit may
+    /// ask for (C8).
+    #[must_use]
+    pub fn longest_exit(&self) -> (Minutes, bool) {
+        let worn = || self.ensembles.iter().filter(|e| e.worn_in == WornIn::Room);
+        let removal = worn().map(|e| e.removal).max().unwrap_or(Minutes::ZERO);
+        (removal, worn().any(|e| e.assistant))
     }
 
     /// Rest owed after `worn` before `next` is put on (B4).

@@ -15,8 +15,8 @@ use chrono::{Days, NaiveDate, TimeZone};
 
 pub use clock::{Clock, Minute, Minutes, Span};
 pub use constraint_set::{
-    Approval, Breaks, CleanDuty, CleanedBy, ConstraintSet, Ensemble, EnsembleIx, LowHours, Standby, Watching, WearFrom,
-    WornIn,
+    Approval, Breaks, CleanDuty, CleanedBy, ConstraintSet, EarlyExit, Ensemble, EnsembleIx, LowHours, Standby,
+    Watching, WearFrom, WornIn,
 };
 pub use pin::{Forbidden, Pin, PinIx, PinTo};
 pub use roster::{

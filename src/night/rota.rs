@@ -74,7 +74,7 @@ pub struct BreakTaken {
     pub span: Span,
 }
 
-/// Someone named for a while: to coordinate (F7), or to stand by (E1).
+/// Someone named for a while: to coordinate (F7), to stand by (E1), or to be there for an early exit (C8).
 #[derive(Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Debug)]
 pub struct Stint {
     /// Who.
@@ -113,6 +113,10 @@ pub struct Rota {
     pub coordinators: Vec<Stint>,
     /// Who stands by (E1).
     pub standby: Vec<Stint>,
+    /// Who would watch the removal of somebody who comes out early (C8).
+    pub exit_observers: Vec<Stint>,
+    /// Who would assist it (C8).
+    pub exit_assistants: Vec<Stint>,
 }
 
 impl Rota {
@@ -132,7 +136,19 @@ impl Rota {
         self.posts.sort_by_key(|p| (p.don, p.person));
         self.breaks.sort_by_key(|b| (b.span.from, b.person));
         self.tasks.sort_by_key(|t| (t.start, t.task));
-        self.coordinators.sort_by_key(|s| (s.span.from, s.person));
-        self.standby.sort_by_key(|s| (s.span.from, s.person));
+        for stints in self.stints_mut() {
+            stints.sort_by_key(|s| (s.span.from, s.person));
+        }
+    }
+
+    /// Every list of people named for a while.
+    #[must_use]
+    pub const fn stints(&self) -> [&Vec<Stint>; 4] {
+        [&self.coordinators, &self.standby, &self.exit_observers, &self.exit_assistants]
+    }
+
+    /// The same, to change.
+    pub const fn stints_mut(&mut self) -> [&mut Vec<Stint>; 4] {
+        [&mut self.coordinators, &mut self.standby, &mut self.exit_observers, &mut self.exit_assistants]
     }
 }

@@ -82,6 +82,8 @@ rules! {
     C6: "every donning watched",
     /// No entry without its exit.
     C7: "no entry without its exit",
+    /// Cover for an early exit.
+    C8: "somebody who comes out early is seen to",
     /// Lanes, cleaning, closures, waiting places.
     C9: "one person to a lane, cleaned between",
     /// One-way flow.

@@ -32,6 +32,7 @@ impl Night {
             Rule::B10 => limits.low_hours = None,
             Rule::C3 => limits.ensembles.iter_mut().for_each(|e| e.assistant = false),
             Rule::C5 => limits.observer_kit = None,
+            Rule::C8 => limits.early_exit = None,
             Rule::C9 => limits.cleaning = Minutes::ZERO,
             Rule::C11 => (limits.watching, limits.low_hours) = (None, None),
             Rule::D1 => limits.min_inside = 1,

@@ -92,6 +92,8 @@ pub struct Ability {
     pub coordinate: Option<Window>,
     /// Slots in which they may stand by: every minute of each leaves time to go in and come out (E1).
     pub stand_by: Option<Window>,
+    /// Watching the removal of somebody who comes out early, where observers wear no kit (C8).
+    pub exit_observe: Option<Window>,
     /// Set for a person of whom the roster pins or forbids something: nobody else is like that (H6).
     pub settled: Option<PersonIx>,
 }
@@ -113,6 +115,7 @@ impl Ability {
             paid: never,
             break_from: 0,
             coordinate: None,
+            exit_observe: None,
             unlike_others: None,
             ..self
         })
@@ -153,6 +156,7 @@ pub fn ability(night: &Night, grid: &Grid, ix: PersonIx) -> Ability {
         huddles: huddles(night, grid, ix),
         supervised: night.roster.is_supervised(ix),
         coordinate: coordinating(night, grid, person),
+        exit_observe: exit_observing(night, grid, person),
         unlike_others: is_kept_apart(night, ix).then_some(ix),
         settled: is_settled(night, ix).then_some(ix),
     }
@@ -211,6 +215,16 @@ fn standing_by(night: &Night, grid: &Grid, ix: PersonIx, enter: Option<&Wearing>
     let fits = enter.donning - enter.worn_from() + stay + enter.removal <= enter.max_wear;
     let end = enter.window.end - enter.donning - stay - enter.removal;
     Window { first: enter.window.first, end }.not_empty().filter(|_| fits)
+}
+
+/// Free to watch an early exit without a kit, from the first minute to the end of that removal.
+fn exit_observing(night: &Night, grid: &Grid, person: &Person) -> Option<Window> {
+    let limits = &night.limits;
+    let asked = limits.early_exit.is_some() && limits.observer_kit.is_none() && person.doffing_area_today;
+    let signed = night.roster.end_of_day(person.signed_through(Role::DoffingObserver).filter(|_| asked)?);
+    let duty = CleanDuty::DoffingObserver;
+    let from = rested_from(night, person, |worn| limits.rest_before_clean_duty(worn, duty).max(own_rest(person)));
+    Window { first: start(grid, from), end: end(grid, signed.min(person.on_duty.to)) }.not_empty()
 }
 
 fn huddles(night: &Night, grid: &Grid, ix: PersonIx) -> Vec<Window> {

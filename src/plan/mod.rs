@@ -11,6 +11,7 @@ mod level;
 mod mend;
 mod model;
 mod names;
+mod on_call;
 mod part;
 mod program;
 mod search;

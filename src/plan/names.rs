@@ -8,6 +8,7 @@ use crate::night::{TaskDone, TaskIx};
 use super::curve::Curve;
 use super::grid::Slot;
 use super::model::{Duties, Model, Posting};
+use super::on_call;
 use super::program::Col;
 
 /// Reads a rota off `point`. The model must be one of single people and lanes.
@@ -30,6 +31,7 @@ pub fn rota(night: &Night, model: &Model, point: &[i64]) -> Rota {
     rota.coordinators = reader.stints(&stays, 1, |duties| &duties.coordinating);
     let responders = night.limits.standby.map_or(0, |standby| standby.responders);
     rota.standby = reader.stints(&stays, responders, |duties| &duties.standing_by);
+    [rota.exit_observers, rota.exit_assistants] = on_call::stints(night, model, point, &stays);
     reader.name_donning_observers(&mut rota);
     reader.name_observers_of_observers(&mut rota);
     rota.put_in_order();

@@ -3,8 +3,8 @@
 use chrono::NaiveDate;
 
 use crate::night::{
-    Approval, Breaks, CleanDuty, CleanedBy, ConstraintSet, Ensemble, EnsembleIx, LowHours, Minutes, Standby, Watching,
-    WearFrom, WornIn,
+    Approval, Breaks, CleanDuty, CleanedBy, ConstraintSet, EarlyExit, Ensemble, EnsembleIx, LowHours, Minutes, Standby,
+    Watching, WearFrom, WornIn,
 };
 
 use super::finding::Mistakes;
@@ -83,6 +83,7 @@ fn build(record: &Record, ensembles: &Names) -> Option<ConstraintSet> {
         spare: removal.minutes("spare_min")?,
         coordinator: people.flag("coordinator")?,
         standby: standby(record)?.some(),
+        early_exit: early_exit(record)?.some(),
         low_hours: low_hours(record)?.some(),
         watching: watching(record)?.some(),
         breaks: breaks(record)?.some(),
@@ -135,6 +136,12 @@ fn standby(record: &Record) -> Option<Maybe<Standby>> {
     let Maybe::Some(table) = record.table_or_none("standby")? else { return Some(Maybe::Nothing) };
     let report = table.word("where_short")? == "report";
     Some(Maybe::Some(Standby { responders: table.count("responders")?, report }))
+}
+
+fn early_exit(record: &Record) -> Option<Maybe<EarlyExit>> {
+    let Maybe::Some(table) = record.table_or_none("early_exit")? else { return Some(Maybe::Nothing) };
+    let report = table.word("where_short")? == "report";
+    Some(Maybe::Some(EarlyExit { within: table.minutes("within_min")?, report }))
 }
 
 fn low_hours(record: &Record) -> Option<Maybe<LowHours>> {

@@ -64,6 +64,8 @@ fn build(record: &Record, context: &Context<'_>, out: &mut Mistakes) -> Option<R
     let tasks: Vec<_> = record.tables("task").iter().map(|table| task_done(table, context, out)).collect();
     let coordinators = stints(record, "coordinator", context, out);
     let standby = stints(record, "standby", context, out);
+    let exit_observers = stints(record, "exit_observer", context, out);
+    let exit_assistants = stints(record, "exit_assistant", context, out);
     let mut rota = Rota {
         roster: record.name("roster")?,
         constraint_set: record.name("constraint_set")?,
@@ -74,6 +76,8 @@ fn build(record: &Record, context: &Context<'_>, out: &mut Mistakes) -> Option<R
         tasks: tasks.into_iter().collect::<Option<_>>()?,
         coordinators: coordinators?,
         standby: standby?,
+        exit_observers: exit_observers?,
+        exit_assistants: exit_assistants?,
     };
     let all_numbered = record.tables("entry").iter().all(|table| table.has("number"));
     put_in_order(&mut rota, all_numbered);

@@ -64,6 +64,8 @@ pub const fn word(doing: Doing) -> &'static str {
         Doing::WatchingRemoval => "watching removal",
         Doing::Coordinating => "coordinating",
         Doing::StandingBy => "standing by",
+        Doing::WouldWatchExit => "early exit observer",
+        Doing::WouldAssistExit => "early exit assistant",
         Doing::Break => "break",
     }
 }

@@ -29,6 +29,10 @@ pub enum Doing {
     Coordinating,
     /// Rested, and could go in.
     StandingBy,
+    /// Free to watch the removal of somebody who comes out early.
+    WouldWatchExit,
+    /// Free, or dressed on post, to assist it.
+    WouldAssistExit,
     /// On a break.
     Break,
 }
@@ -73,8 +77,10 @@ pub fn stretches(night: &Night, rota: &Rota) -> Vec<Stretch> {
         all.extend(of_post_helpers(night, post));
     }
     all.extend(rota.breaks.iter().map(|b| Stretch::new(b.person, Doing::Break, b.span)));
-    all.extend(rota.coordinators.iter().map(|s| Stretch::new(s.person, Doing::Coordinating, s.span)));
-    all.extend(rota.standby.iter().map(|s| Stretch::new(s.person, Doing::StandingBy, s.span)));
+    let named = [Doing::Coordinating, Doing::StandingBy, Doing::WouldWatchExit, Doing::WouldAssistExit];
+    for (doing, stints) in named.into_iter().zip(rota.stints()) {
+        all.extend(stints.iter().map(|s| Stretch::new(s.person, doing, s.span)));
+    }
     all.retain(|s| !s.span.is_empty());
     all.sort_by_key(|s| (s.person, s.span.from, s.span.to, s.doing));
     all

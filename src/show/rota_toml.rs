@@ -28,6 +28,8 @@ pub fn write(night: &Night, rota: &Rota) -> String {
     out += &rota.tasks.iter().map(|t| writer.task(t)).collect::<String>();
     out += &rota.coordinators.iter().map(|s| writer.stint("coordinator", s)).collect::<String>();
     out += &rota.standby.iter().map(|s| writer.stint("standby", s)).collect::<String>();
+    out += &rota.exit_observers.iter().map(|s| writer.stint("exit_observer", s)).collect::<String>();
+    out += &rota.exit_assistants.iter().map(|s| writer.stint("exit_assistant", s)).collect::<String>();
     out
 }
 

@@ -8,7 +8,7 @@ use crate::plan::{Ended, Level, LevelResult};
 pub fn level(level: Level) -> String {
     match level {
         Level::PinsMissed => "pins not kept".to_owned(),
-        Level::RescueMissing => "nobody standing by".to_owned(),
+        Level::RescueMissing => "standby, early-exit cover missing".to_owned(),
         Level::Uncovered(class) => format!("presence short, class {class}"),
         Level::LongestStretch(class) => format!("longest single gap, class {class}"),
         Level::MustMissed => "must-do tasks not done".to_owned(),

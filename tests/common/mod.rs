@@ -131,6 +131,7 @@ pub fn limits() -> ConstraintSet {
         spare: Minutes(0),
         coordinator: false,
         standby: None,
+        early_exit: None,
         low_hours: None,
         cleaned_by: CleanedBy::Other,
         watching: Some(Watching { max: Minutes(120), pause: Minutes(15) }),
@@ -325,7 +326,8 @@ pub fn refused(night: &Night, rota: &Rota, rules: &[Rule]) -> Vec<Fault> {
 }
 
 /// Rules that refuse nothing once they are turned off. Of others only the unit's figure can be.
-const OFF_AS_A_WHOLE: [Rule; 20] = [
+const OFF_AS_A_WHOLE: [Rule; 21] = [
+    Rule::C8,
     Rule::F1,
     Rule::E1,
     Rule::F7,

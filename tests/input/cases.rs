@@ -157,6 +157,13 @@ pub const LIMITS: &[Case] = &[
         ],
     ),
     case(
+        "early exit by halves",
+        &[
+            limits("early_exit = \"none\"\n", ""),
+            limits("[wear]", "[early_exit]\nwithin_min = \"ten\"\nwhere_short = \"later\"\n[wear]"),
+        ],
+    ),
+    case(
         "low hours without a longest wear of theirs",
         &[
             limits("low_hours = \"none\"\n", ""),

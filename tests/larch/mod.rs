@@ -113,6 +113,7 @@ pub fn limits() -> ConstraintSet {
         spare: Minutes(0),
         coordinator: false,
         standby: None,
+        early_exit: None,
         low_hours: None,
         cleaned_by: CleanedBy::Other,
         watching: Some(Watching { max: Minutes(120), pause: Minutes(15) }),
@@ -270,6 +271,8 @@ pub fn rota(night: &Night) -> Rota {
         tasks: vec![TaskDone { task: TaskIx(0), start: at(23, 0) }],
         coordinators: vec![],
         standby: vec![],
+        exit_observers: vec![],
+        exit_assistants: vec![],
     }
 }
 
@@ -281,6 +284,7 @@ fn review() -> Review {
         skill_shortages: vec![],
         tasks: vec![(TaskIx(0), TaskOutcome::Done { late: Minutes(0) }), (TaskIx(1), TaskOutcome::Missed)],
         rescue: vec![],
+        exits: vec![],
         pins: vec![],
         measures: Measures {
             pins_missed: 0,
@@ -302,7 +306,7 @@ fn review() -> Review {
         },
         not_checked: vec![NotChecked {
             what: "E1 standby responders".into(),
-            why: "not planned in this version".into(),
+            why: "the unit's constraint set says none".into(),
         }],
     }
 }

@@ -2,7 +2,7 @@
 
 use anteroom::check::review;
 use anteroom::explain::explain;
-use anteroom::night::{Minutes, Night, PersonIx, Role, RoomIx, SkillCover, Span, Standby};
+use anteroom::night::{BreakTaken, EarlyExit, Minutes, Night, PersonIx, Role, RoomIx, SkillCover, Span, Standby};
 use anteroom::plan::{Effort, Level, Planned};
 
 use crate::nights::*;
@@ -289,4 +289,25 @@ fn no_rescue_is_said_where_the_unit_reports_it() {
     let words: Vec<&str> = explained.gaps.iter().map(anteroom::explain::Gap::word).collect();
     assert_eq!(words, ["NO RESCUE"]);
     assert_eq!(explained.gaps[0].span, span(30, 90));
+}
+
+#[test]
+fn no_rescue_is_said_where_nobody_could_see_to_an_early_exit() {
+    // The only observer of removals has a break of 30 minutes while two are inside.
+    let mut night = empty_night(10, 200, room_ensemble(10, 20, 20, 180), doffing_kit(5, 10, 15, 120));
+    night.roster.presence = vec![presence(30, 90, 1)];
+    add_lanes(&mut night, 1);
+    add_people(&mut night, 1, &[Role::Entrant]);
+    add_people(&mut night, 1, &[Role::DonningObserver]);
+    add_people(&mut night, 1, &[Role::DoffingObserver]);
+    night.limits.early_exit = Some(EarlyExit { within: Minutes(10), report: true });
+    let mut found = planned(&night, AMPLE);
+    proven(&found, Level::RescueMissing, 0);
+    proven(&found, Level::Uncovered(1), 0);
+    found.rota.breaks.push(BreakTaken { person: PersonIx(2), span: span(40, 70) });
+    let review = review(&night, &found.rota);
+    let explained = explain(&night, &found.rota, &review);
+    let gap = &explained.gaps[0];
+    assert_eq!((gap.word(), gap.span), ("NO RESCUE", span(40, 60)));
+    assert_eq!(gap.what, "Whoever comes out early is not seen to within 10 min: no lane and observer free together.");
 }

@@ -90,6 +90,7 @@ pub fn empty_night(grid: i64, length: i64, room: Ensemble, doffing: Ensemble) ->
         spare: Minutes(0),
         coordinator: false,
         standby: None,
+        early_exit: None,
         low_hours: None,
         cleaned_by: CleanedBy::Other,
         watching: None,

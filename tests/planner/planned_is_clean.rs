@@ -2,9 +2,9 @@
 
 use anteroom::check::measure;
 use anteroom::night::{
-    Apart, Breaks, CleanDuty, CleanedBy, ExcludedPair, FitTest, Forbidden, LastRemoval, LowHours, Minutes, Need, Night,
-    PersonIx, Pin, PinTo, Presence, RespiratorStock, Role, Room, RoomIx, SignOff, Standby, Task, TaskIx, Watching,
-    WearFrom,
+    Apart, Breaks, CleanDuty, CleanedBy, EarlyExit, ExcludedPair, FitTest, Forbidden, LastRemoval, LowHours, Minutes,
+    Need, Night, PersonIx, Pin, PinTo, Presence, RespiratorStock, Role, Room, RoomIx, SignOff, Standby, Task, TaskIx,
+    Watching, WearFrom,
 };
 use anteroom::plan::{Effort, Level, Planned, plan};
 
@@ -66,6 +66,8 @@ impl Larger {
         limits.coordinator = self.dice.once_in(3);
         let (responders, report) = (self.dice.count(1, 2), self.dice.once_in(2));
         limits.standby = self.dice.once_in(3).then_some(Standby { responders, report });
+        let (within, report) = (self.minutes(0, 40), self.dice.once_in(2));
+        limits.early_exit = self.dice.once_in(3).then_some(EarlyExit { within, report });
         limits.spare = if self.dice.once_in(2) { self.minutes(10, 40) } else { Minutes(0) };
         for row in &mut limits.rest {
             row.fill_with(|| self.minutes(0, 90));

@@ -1,9 +1,9 @@
 //! Tiny nights at random, by family of rules: few people, few slots, every duration a whole number of slots.
 
 use anteroom::night::{
-    Apart, Breaks, CleanDuty, CleanedBy, EnsembleIx, ExcludedPair, FitTest, Forbidden, Huddle, KitSize, KitStock,
-    LastRemoval, LowHours, Minutes, Need, Night, PersonIx, Pin, PinTo, Presence, RespiratorStock, Role, Room, RoomIx,
-    Rule, SignOff, SkillCover, Span, Standby, Task, TaskIx, Watching, WearFrom, WornIn,
+    Apart, Breaks, CleanDuty, CleanedBy, EarlyExit, EnsembleIx, ExcludedPair, FitTest, Forbidden, Huddle, KitSize,
+    KitStock, LastRemoval, LowHours, Minutes, Need, Night, PersonIx, Pin, PinTo, Presence, RespiratorStock, Role, Room,
+    RoomIx, Rule, SignOff, SkillCover, Span, Standby, Task, TaskIx, Watching, WearFrom, WornIn,
 };
 
 use crate::nights::{D, F, add_lanes, add_people, day, doffing_kit, empty_night, room_ensemble, t};
@@ -192,6 +192,9 @@ pub const FAMILIES: &[Family] = &[
     Family { name: "kits", make: kits, turn_off: kits_off },
     Family { name: "coordinator", make: coordinator, turn_off: |night| without(night, Rule::F7) },
     Family { name: "standby", make: standby, turn_off: |night| without(night, Rule::E1) },
+    Family { name: "standby reported", make: standby_reported, turn_off: |night| without(night, Rule::E1) },
+    Family { name: "early exit", make: early_exit, turn_off: |night| without(night, Rule::C8) },
+    Family { name: "early exit reported", make: early_exit_reported, turn_off: |night| without(night, Rule::C8) },
     Family { name: "huddles", make: huddles, turn_off: |night| without(night, Rule::F1) },
     Family { name: "pins", make: pins, turn_off: pins_off },
     Family { name: "forbidden", make: forbidden, turn_off: |night| without(night, Rule::H6) },
@@ -687,6 +690,40 @@ fn standby(tiny: &mut Tiny) {
     if tiny.dice.once_in(3) {
         low_hours(tiny);
     }
+}
+
+fn standby_reported(tiny: &mut Tiny) {
+    standby(tiny);
+    tiny.night.limits.standby = Some(Standby { responders: 1, report: true });
+}
+
+/// A removal nobody planned can start within a slot or two. Whoever wears a kit for it has time to put it on: a spell
+/// on post that helps nobody, only to be there, is not among the rotas tried.
+fn early_exit(tiny: &mut Tiny) {
+    let kitted = tiny.dice.once_in(3);
+    let within = tiny.rolled(i64::from(kitted), 2);
+    tiny.night.limits.early_exit = Some(EarlyExit { within, report: false });
+    tiny.anybody_may(Role::DoffingObserver, 2);
+    tiny.night.limits.rest[F.0][F.0] = tiny.rolled(0, 2);
+    tiny.night.limits.ensembles[F.0].recovery = tiny.rolled(0, 1);
+    if kitted {
+        tiny.assistants();
+    } else if tiny.dice.once_in(3) {
+        bare_assistants(tiny);
+    }
+    if tiny.dice.once_in(2) {
+        add_lanes(&mut tiny.night, 1);
+    }
+    if tiny.dice.once_in(3) {
+        let from = tiny.dice.roll(2, tiny.slots - 1);
+        let closure = tiny.span(from, from + 1);
+        tiny.night.roster.lanes[0].closures.push(closure);
+    }
+}
+
+fn early_exit_reported(tiny: &mut Tiny) {
+    early_exit(tiny);
+    tiny.night.limits.early_exit = tiny.night.limits.early_exit.map(|exit| EarlyExit { report: true, ..exit });
 }
 
 /// Some people in a huddle for a slot or two.

@@ -6,6 +6,7 @@ use super::super::ability::{Wearing, Window};
 use super::super::curve::Curve;
 use super::super::grid::Slot;
 use super::super::program::Col;
+use super::early_exit::ExitHelp;
 use super::{Group, Grouping, Model};
 
 /// A group's way through one room.
@@ -80,6 +81,10 @@ pub struct Duties {
     pub coordinating: Vec<Option<Col>>,
     /// People who stand by in a slot (E1); empty where nobody may.
     pub standing_by: Vec<Option<Col>>,
+    /// People who could watch the removal of somebody who comes out early (C8).
+    pub exit_watch: ExitHelp,
+    /// People who could assist it (C8).
+    pub exit_assist: ExitHelp,
     /// People inside a stretch of watching in a slot (C11).
     pub stretch: Vec<Option<Col>>,
 }
@@ -181,7 +186,7 @@ impl Model {
     }
 
     /// Whether a removal of `length` may start at `slot` in a lane of the group (C9).
-    fn lane_open(&self, lane: usize, slot: Slot, length: Slot) -> bool {
+    pub(super) fn lane_open(&self, lane: usize, slot: Slot, length: Slot) -> bool {
         let from = self.grid.minute(slot);
         let to = self.grid.minute(slot + length);
         let span = Span::new(from, to);

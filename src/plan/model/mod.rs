@@ -7,6 +7,7 @@
 
 mod breaks;
 mod duties;
+mod early_exit;
 mod entries;
 mod objective;
 mod people;
@@ -26,6 +27,7 @@ use super::curve::Curve;
 use super::grid::{Grid, Slot};
 use super::program::{Col, Program, Sum};
 pub use duties::{Duties, Event, Posting};
+pub use early_exit::{Minutes as ExitMinutes, ROLES as EXIT_ROLES, in_slot, soonest as soonest_exit};
 pub use rescue::Rescue;
 pub use rooms::Room;
 
@@ -141,6 +143,7 @@ impl Model {
         };
         model.add_duties(night);
         model.add_rescue_columns(night);
+        model.add_exit_columns(night);
         model.add_people_rows(night);
         model.add_entries_rows(night);
         match grouping {

@@ -25,7 +25,8 @@ impl Model {
         if !night.roster.pins.is_empty() {
             levels.push(Level::PinsMissed);
         }
-        if night.limits.standby.is_some_and(|standby| standby.report) {
+        let (standby, exit) = (night.limits.standby, night.limits.early_exit);
+        if standby.is_some_and(|standby| standby.report) || exit.is_some_and(|exit| exit.report) {
             levels.push(Level::RescueMissing);
         }
         levels.extend(classes.iter().map(|&c| Level::Uncovered(c)));

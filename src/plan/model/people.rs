@@ -27,6 +27,26 @@ pub(super) enum Part {
     Coordinate,
     /// Held back to go in.
     StandBy,
+    /// Free to watch an early exit.
+    ExitWatch,
+    /// Free to assist one.
+    ExitAssist,
+}
+
+impl Part {
+    /// Whether somebody at it is free of duty.
+    const fn is_free(self) -> bool {
+        match self {
+            Self::Break | Self::Coordinate | Self::StandBy | Self::ExitWatch | Self::ExitAssist => true,
+            Self::Enter
+            | Self::Assist
+            | Self::Observe
+            | Self::Donning
+            | Self::Lane(_)
+            | Self::Help(_)
+            | Self::ObserverRemoval => false,
+        }
+    }
 }
 
 /// What rows about one group need to know.
@@ -213,6 +233,8 @@ impl Person<'_> {
         parts.extend((!d.breaks.is_empty()).then_some(Part::Break));
         parts.extend((!d.coordinating.is_empty()).then_some(Part::Coordinate));
         parts.extend((!d.standing_by.is_empty()).then_some(Part::StandBy));
+        parts.extend((!d.exit_watch.free.is_empty()).then_some(Part::ExitWatch));
+        parts.extend((!d.exit_assist.free.is_empty()).then_some(Part::ExitAssist));
         parts
     }
 
@@ -277,6 +299,8 @@ impl Person<'_> {
             }
             Part::Coordinate => sum.terms.extend(at_slot(&d.coordinating, slot).map(|col| (col, 1))),
             Part::StandBy => sum.terms.extend(at_slot(&d.standing_by, slot).map(|col| (col, 1))),
+            Part::ExitWatch => sum.terms.extend(d.exit_watch.free_in(slot).map(|col| (col, 1))),
+            Part::ExitAssist => sum.terms.extend(d.exit_assist.free_in(slot).map(|col| (col, 1))),
             Part::Enter | Part::Assist | Part::Observe => unreachable!("worn parts returned above"),
         }
     }
@@ -292,10 +316,8 @@ impl Person<'_> {
             return self.rest_after(worn, to, if from == to { 0 } else { changeover });
         }
         match (from, to) {
-            // Neither is a change of duty: whoever coordinates or stands by is free in that minute.
-            (Part::Break | Part::Coordinate | Part::StandBy, _)
-            | (_, Part::Break | Part::Coordinate | Part::StandBy) => 0,
-            _ if from == to => 0,
+            // No change of duty: whoever is at one of these is free in that minute.
+            _ if from == to || from.is_free() || to.is_free() => 0,
             (Part::Lane(_) | Part::ObserverRemoval, _) => (changeover - reset).max(0),
             _ => changeover,
         }
@@ -316,14 +338,24 @@ impl Person<'_> {
             Part::Lane(_) | Part::ObserverRemoval => clean(CleanDuty::DoffingObserver),
             Part::Help(_) => grid.up(limits.full_rest(worn.ensemble)).max(self.group.ability.own_rest).max(changeover),
             Part::Coordinate => grid.up(limits.full_rest(worn.ensemble)).max(self.group.ability.own_rest),
-            Part::StandBy => {
-                let next = self.group.ability.enter.as_ref().map_or(worn.ensemble, |enter| enter.ensemble);
-                grid.up(limits.rest_between(worn.ensemble, next)).max(worn.recovery).max(self.group.ability.own_rest)
+            Part::StandBy => self.rest_before(worn, self.group.ability.enter.as_ref()),
+            Part::ExitWatch if limits.observer_kit.is_none() => {
+                let rest = limits.rest_before_clean_duty(worn.ensemble, CleanDuty::DoffingObserver);
+                grid.up(rest).max(self.group.ability.own_rest)
             }
+            Part::ExitWatch => self.rest_before(worn, self.group.ability.observe_in_kit.as_ref()),
+            Part::ExitAssist => self.rest_before(worn, self.group.ability.assist.as_ref()),
             Part::Break if limits.breaks.is_some_and(|b| b.recovery_counts) => 0,
             Part::Break => worn.recovery,
             Part::Enter | Part::Assist | Part::Observe => unreachable!("worn parts returned above"),
         }
+    }
+
+    /// Rest before a kit that somebody might have to put on, or the full rest where none is worn.
+    fn rest_before(&self, worn: &Wearing, next: Option<&Wearing>) -> Slot {
+        let next = next.map_or(worn.ensemble, |next| next.ensemble);
+        let rest = self.model.grid.up(self.night.limits.rest_between(worn.ensemble, next));
+        rest.max(worn.recovery).max(self.group.ability.own_rest)
     }
 
     /// In every slot at most as many people are busy or owed the shortest rest as there are (A7, B5).

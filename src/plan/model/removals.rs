@@ -125,6 +125,12 @@ impl Model {
 
     /// One person to a lane, cleaning included (C9).
     fn add_lane_row(&mut self, night: &Night, lane: usize, slot: Slot) {
+        let lanes = i64::try_from(self.lanes[lane].members.len()).unwrap_or(i64::MAX);
+        self.program.at_most(self.lane_held(night, lane, slot), lanes, Rule::C9);
+    }
+
+    /// Lanes of a group held in a slot.
+    pub(super) fn lane_held(&self, night: &Night, lane: usize, slot: Slot) -> Sum {
         let cleaning = self.grid.up(night.limits.cleaning);
         let own = self.own_removal_slots(night);
         let mut held = Sum::new();
@@ -143,8 +149,7 @@ impl Model {
                 }
             }
         }
-        let lanes = i64::try_from(self.lanes[lane].members.len()).unwrap_or(i64::MAX);
-        self.program.at_most(held, lanes, Rule::C9);
+        held
     }
 
     /// An observer's own removal is watched where the unit says so (C5).

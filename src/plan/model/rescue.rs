@@ -17,6 +17,10 @@ use super::{Grouping, Model};
 pub struct Rescue {
     /// People missing who stand by, where a shortage is reported.
     pub short: Vec<Col>,
+    /// 1 where nobody could see to an early exit, where that is reported.
+    pub exits: Vec<Col>,
+    /// By slot: for each group of lanes, those that are not held.
+    pub lanes: Vec<Vec<Col>>,
 }
 
 impl Model {
@@ -48,9 +52,10 @@ impl Model {
     /// Adds the rows, once rooms and people have theirs.
     pub(super) fn add_rescue_rows(&mut self, night: &Night) {
         let coordinated = night.limits.coordinator && self.grouping != Grouping::Entrants;
-        if !coordinated && night.limits.standby.is_none() {
+        if !coordinated && night.limits.standby.is_none() && night.limits.early_exit.is_none() {
             return;
         }
+        let mut all = Vec::new();
         for slot in 0..self.grid.slots {
             let occupied = self.program.whole(0, 1, Place::Slot(slot));
             for room in (0..night.roster.rooms.len()).map(RoomIx) {
@@ -64,7 +69,9 @@ impl Model {
                 self.program.at_least(sum, 0, Rule::F7);
             }
             self.add_standby_row(night, slot, occupied);
+            all.push(occupied);
         }
+        self.add_exit_rows(night, &all);
         if night.limits.standby.is_some() {
             self.add_standby_kits(night);
             self.close_forbidden(night);
@@ -75,7 +82,7 @@ impl Model {
         }
     }
 
-    fn all_at(&self, slot: Slot, of: impl Fn(&super::Duties) -> &Vec<Option<Col>>) -> Sum {
+    pub(super) fn all_at(&self, slot: Slot, of: impl Fn(&super::Duties) -> &Vec<Option<Col>>) -> Sum {
         let mut sum = Sum::new();
         let place = usize::try_from(slot).unwrap_or(usize::MAX);
         let cols = self.duties.iter().filter_map(|duties| of(duties).get(place).copied().flatten());
@@ -181,10 +188,10 @@ impl Model {
         }
     }
 
-    /// Minutes short of standby, times the people missing (level 1).
+    /// Minutes short of standby, times the people missing, and minutes without cover for an early exit (level 1).
     pub(super) fn rescue_missing(&self) -> Sum {
         let mut sum = Sum::new();
-        self.rescue.short.iter().for_each(|&short| sum.add(short, self.grid.minutes(1)));
+        self.rescue.short.iter().chain(&self.rescue.exits).for_each(|&short| sum.add(short, self.grid.minutes(1)));
         sum
     }
 }

@@ -38,6 +38,11 @@ pub(in crate::read) static LIMITS: Keys = Keys {
             "responders held back, rested, while anyone is inside; standby = \"none\" for none",
         ),
         key(
+            "early_exit",
+            Kind::OrNone(&Kind::Table(&EARLY_EXIT)),
+            "cover for somebody who has to come out early; early_exit = \"none\" for none",
+        ),
+        key(
             "low_hours",
             Kind::OrNone(&Kind::Table(&LOW_HOURS)),
             "hours in which people tire soonest; low_hours = \"none\" for no rule",
@@ -136,6 +141,18 @@ static STANDBY: Keys = Keys {
             "where_short",
             Kind::OneOf(&["no-entry", "report"]),
             "nobody goes in without them, or people go in and every answer says NO RESCUE",
+        ),
+    ],
+};
+
+static EARLY_EXIT: Keys = Keys {
+    head: "[early_exit]",
+    keys: &[
+        key("within_min", Kind::Minutes(0), "a removal can start this soon while anyone is inside"),
+        key(
+            "where_short",
+            Kind::OneOf(&["no-entry", "report"]),
+            "nobody goes in without it, or people go in and every answer says NO RESCUE",
         ),
     ],
 };

@@ -35,6 +35,8 @@ pub(in crate::read) static ROTA: Keys = Keys {
         optional("task", Kind::Tables(&TASK_DONE), "a task that is done"),
         optional("coordinator", Kind::Tables(&COORDINATOR), "who coordinates, and when"),
         optional("standby", Kind::Tables(&STANDBY), "who stands by, and when"),
+        optional("exit_observer", Kind::Tables(&EXIT_OBSERVER), "who would watch an early exit, and when"),
+        optional("exit_assistant", Kind::Tables(&EXIT_ASSISTANT), "who would assist an early exit, and when"),
     ],
 };
 
@@ -79,6 +81,10 @@ static BREAK: Keys = Keys { head: "[[break]]", keys: STINT };
 static COORDINATOR: Keys = Keys { head: "[[coordinator]]", keys: STINT };
 
 static STANDBY: Keys = Keys { head: "[[standby]]", keys: STINT };
+
+static EXIT_OBSERVER: Keys = Keys { head: "[[exit_observer]]", keys: STINT };
+
+static EXIT_ASSISTANT: Keys = Keys { head: "[[exit_assistant]]", keys: STINT };
 
 static TASK_DONE: Keys = Keys {
     head: "[[task]]",

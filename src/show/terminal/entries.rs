@@ -54,6 +54,18 @@ fn clean_side(view: &View<'_>) -> String {
             );
         }
     }
+    if let Some(exit) = limits.early_exit {
+        out += &hanging("  early exit: observer   ", &stints(&view.rota.exit_observers));
+        if limits.longest_exit().1 {
+            out += &hanging("  early exit: assistant  ", &stints(&view.rota.exit_assistants));
+        }
+        if exit.report {
+            out += &paragraph(
+                "This unit reports where nobody could see to an early exit instead of keeping people out: NO RESCUE \
+                 stands there too.",
+            );
+        }
+    }
     if out.is_empty() { out } else { out + "\n" }
 }
 

@@ -124,7 +124,14 @@ fn clean_side(set: &ConstraintSet) -> String {
             format!("{} stand by, {short}", s.responders)
         },
     );
-    format!("{coordinator}; {standby}")
+    let exit = set.early_exit.map_or_else(
+        || "no cover asked for an early exit".to_owned(),
+        |e| {
+            let short = if e.report { "a shortage is reported" } else { "nobody goes in without" };
+            format!("an early exit can start within {}, {short}", e.within)
+        },
+    );
+    format!("{coordinator}; {standby}; {exit}")
 }
 
 fn low_hours(set: &ConstraintSet) -> String {

@@ -67,6 +67,8 @@ fn helping(view: &View<'_>) -> BTreeMap<PersonIx, Vec<Stretch>> {
             Doing::WatchingRemoval,
             Doing::Coordinating,
             Doing::StandingBy,
+            Doing::WouldWatchExit,
+            Doing::WouldAssistExit,
             Doing::Break,
         ];
         if shown.contains(&s.doing) {
@@ -99,6 +101,8 @@ fn stretch(view: &View<'_>, s: &Stretch) -> String {
         Doing::WatchingRemoval => format!("watches removal of {whom}, lane {lane}{}", ready(view, s)),
         Doing::Coordinating => "COORDINATES".to_owned(),
         Doing::StandingBy => "STANDS BY: free, rested, kit laid out".to_owned(),
+        Doing::WouldWatchExit => "EARLY EXIT: free to watch it".to_owned(),
+        Doing::WouldAssistExit => "EARLY EXIT: free to assist it".to_owned(),
         Doing::Break => "BREAK".to_owned(),
         Doing::Donning
         | Doing::AtDoor

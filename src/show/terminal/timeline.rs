@@ -105,7 +105,7 @@ fn mark(cell: Span, duty: Span, mine: &[&Stretch]) -> char {
 }
 
 /// What hides what when one person has two things in one minute, first wins.
-const DOING: [Doing; 13] = [
+const DOING: [Doing; 15] = [
     Doing::InRoom,
     Doing::WaitingForLane,
     Doing::Removal,
@@ -119,6 +119,8 @@ const DOING: [Doing; 13] = [
     Doing::Break,
     Doing::Coordinating,
     Doing::StandingBy,
+    Doing::WouldWatchExit,
+    Doing::WouldAssistExit,
 ];
 
 fn rank(doing: Doing) -> usize {
@@ -138,6 +140,7 @@ const fn letter(doing: Doing) -> char {
         Doing::Break => 'b',
         Doing::Coordinating => 'c',
         Doing::StandingBy => 's',
+        Doing::WouldWatchExit | Doing::WouldAssistExit => 'e',
     }
 }
 
@@ -146,8 +149,8 @@ fn key() -> String {
         ["d donning", "R in the room", "x own removal"],
         ["h dressed, at the door", "w dressed, waits for a lane", "p dressed, on post"],
         ["a assists a removal", "o watches donning or removal", "b break"],
-        ["c coordinates", "s stands by", "M midnight"],
-        [". on duty, nothing planned", "(blank) off duty", ""],
+        ["c coordinates", "s stands by", "e free for an early exit"],
+        [". on duty, nothing planned", "(blank) off duty", "M midnight"],
     ];
     let rows: Vec<Vec<String>> = keys.iter().map(|row| row.iter().map(|&k| k.to_owned()).collect()).collect();
     let note = "A letter stands for what fills most of its minutes; the exact times are under PEOPLE.";

@@ -1,6 +1,6 @@
 //! Everyone who helps: assistants, observers, their spells on post.
 
-use anteroom::check::is_clean;
+use anteroom::check::{is_clean, measure};
 use anteroom::night::{
     Apart, BreakTaken, CleanDuty, CleanedBy, EnsembleIx, Entry, LaneIx, Minute, Night, PersonIx, Post, PostRole, Role,
     RoomIx, Rota, Stint,
@@ -14,6 +14,8 @@ use super::{breaks, no_better, values};
 /// What helpers add to the value of a rota, in the order of the levels.
 #[derive(Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Debug)]
 pub struct Cost {
+    /// Level 1: minutes without rescue, where the unit reports them. Known once everybody is found.
+    pub rescue: i64,
     /// Spells on post.
     pub posts: i64,
     /// Minutes short of the unit's spare, minutes waited, removals in low hours.
@@ -107,7 +109,7 @@ impl<'a> Helpers<'a> {
         let wear = self.people.all().map(|p| carried(p) + self.worn(p)).max().unwrap_or(0);
         let load = self.duties.iter().map(|d| load(d)).max().unwrap_or(0);
         let entries = values::of_ways(self.night, &self.visits);
-        Cost { posts: i64::try_from(self.spells.len()).expect("a few spells"), entries, wear, load }
+        Cost { rescue: 0, posts: i64::try_from(self.spells.len()).expect("a few spells"), entries, wear, load }
     }
 
     fn worn(&self, person: usize) -> i64 {
@@ -445,7 +447,11 @@ impl<'a> Helpers<'a> {
         }
         let rota = self.rota(taken);
         if is_clean(self.night, &rota) {
-            self.best = Some((self.cost(), rota));
+            // Everybody is named all night: in each minute the check counts those who can.
+            let cost = Cost { rescue: measure(self.night, &rota).rescue_missing.0, ..self.cost() };
+            if !no_better(cost, self.best.as_ref()) {
+                self.best = Some((cost, rota));
+            }
         }
     }
 
@@ -463,9 +469,10 @@ impl<'a> Helpers<'a> {
             tasks: values::tasks_done(self.night, &self.visits),
             entries: self.visits.iter().zip(&self.help).map(|(v, h)| entry(v, h)).collect(),
             posts: self.spells.iter().map(post).collect(),
-            // Everybody is named all night: in each minute the check counts those who can.
             coordinators: self.everybody(),
             standby: self.everybody(),
+            exit_observers: self.everybody(),
+            exit_assistants: self.everybody(),
         };
         rota.put_in_order();
         rota

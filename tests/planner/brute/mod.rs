@@ -48,15 +48,22 @@ pub fn best(night: &Night) -> Option<Best> {
     })?;
     candidates.sort_by(|a, b| a.worth.cmp(&b.worth));
     let mut helpers = Helpers::new(night, &people, STEPS);
+    // Rescue comes before what entries are worth: look on while somebody is inside without it.
+    let mut best: Option<(&[i64], Cost, Rota)> = None;
     for equal in candidates.chunk_by(|a, b| a.worth == b.worth) {
         for candidate in equal {
             helpers.look_for_better(&candidate.visits)?;
         }
-        if let Some((cost, rota)) = helpers.best.take() {
-            return Some(Best { values: values::in_order(night, &equal[0].worth, cost), rota });
+        let Some((cost, rota)) = helpers.best.take() else { continue };
+        if best.as_ref().is_none_or(|(_, least, _)| cost.rescue < least.rescue) {
+            best = Some((&equal[0].worth, cost, rota));
+        }
+        if cost.rescue == 0 {
+            break;
         }
     }
-    unreachable!("the rota without entries is always among them")
+    let (worth, cost, rota) = best.expect("the rota without entries is always among them");
+    Some(Best { values: values::in_order(night, worth, cost), rota })
 }
 
 /// Whether `cost` is worse than, or as bad as, the best so far.

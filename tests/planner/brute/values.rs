@@ -60,6 +60,11 @@ pub fn of_entries(night: &Night, set: &[Visit]) -> Vec<i64> {
 /// All levels with their values.
 pub fn in_order(night: &Night, worth: &[i64], cost: Cost) -> Vec<(Level, i64)> {
     let mut all: Vec<(Level, i64)> = levels(night).into_iter().zip(worth.iter().copied()).collect();
+    let reports = night.limits.standby.is_some_and(|s| s.report) || night.limits.early_exit.is_some_and(|e| e.report);
+    if reports {
+        let after_pins = usize::from(!night.roster.pins.is_empty());
+        all.insert(after_pins, (Level::RescueMissing, cost.rescue));
+    }
     all.push((Level::HelperRemovals, cost.posts));
     let [spare, waits, low] = cost.entries;
     let ways = [
