@@ -4,7 +4,7 @@ use std::collections::BTreeSet;
 use std::fs;
 use std::path::{Path, PathBuf};
 
-use anteroom::check::{Review, review};
+use anteroom::check::{Review, most_in_use, review};
 use anteroom::night::{Minutes, Night, Rota};
 use anteroom::plan::{Effort, Watch, plan};
 use anteroom::read::{self, Source};
@@ -25,8 +25,9 @@ const CLOCKS: Example = Example { roster: "clock-change-night", limits: "respira
 const SHORT_WEAR: Example = Example { roster: "short-wear-afternoon", limits: "forty-five-twenty", coverable: true };
 const FIRST: Example = Example { roster: "first-entries", limits: "temperate", coverable: true };
 const EVERY: Example = Example { roster: "every-rule", limits: "every-rule", coverable: true };
+const POWERED: Example = Example { roster: "short-of-respirators", limits: "powered", coverable: true };
 const HANDOVER: Example = Example { roster: "handover", limits: "temperate", coverable: true };
-const EXAMPLES: [Example; 9] = [QUIET, TWO_ROOMS, HOT, SHORT, CLOCKS, SHORT_WEAR, FIRST, EVERY, HANDOVER];
+const EXAMPLES: [Example; 10] = [QUIET, TWO_ROOMS, HOT, SHORT, CLOCKS, SHORT_WEAR, FIRST, EVERY, HANDOVER, POWERED];
 
 /// Little work, so that the tests are quick: the rota may have more gaps than it need.
 const LITTLE: Effort = Effort { work: 20_000, seconds: None };
@@ -201,6 +202,18 @@ fn a_handover_of_two_crews_is_planned() {
     assert!(rota.entries.iter().any(|e| !of_night(&e)) && rota.entries.iter().any(|e| of_night(&e)));
 }
 
+/// Five powered units for six people: all of them are in use at once, and one who can wears the other model.
+#[test]
+fn a_night_short_of_respirators_is_planned() {
+    let (night, _) = night(&POWERED, None);
+    let (rota, review) = planned(&night);
+    assert!(review.shortages.is_empty(), "{:#?}", review.shortages);
+    let most = most_in_use(&night, &rota);
+    assert!(most.iter().all(|m| m.model == "PA" && m.in_use <= m.ready && m.ready <= 5), "{most:#?}");
+    let said: BTreeSet<&str> = rota.entries.iter().filter_map(|e| e.respirator.as_deref()).collect();
+    assert_eq!(said.into_iter().collect::<Vec<_>>(), ["PA", "RB"]);
+}
+
 /// With every rule in use, each hard one is met, and what comes before presence is kept.
 #[test]
 fn a_night_under_every_rule_is_planned() {
@@ -211,6 +224,7 @@ fn a_night_under_every_rule_is_planned() {
     assert!(!rota.exit_observers.is_empty() && !rota.exit_assistants.is_empty());
     let limits = &night.limits;
     assert!(limits.coordinator && limits.standby.is_some() && limits.low_hours.is_some() && limits.spare.0 > 0);
+    assert!(limits.early_exit.is_some() && !limits.respirators.is_empty());
     assert!(limits.entries_max.is_some() && limits.breaks.is_some() && limits.watching.is_some());
     let roster = &night.roster;
     assert!(!roster.skill_cover.is_empty() && !roster.pins.is_empty() && !roster.forbidden.is_empty());

@@ -24,6 +24,8 @@ pub(super) struct Wear<'a> {
     pub(super) kit: &'a Ensemble,
     /// `None` where the unit has no ensemble for this: another fault says so.
     pub(super) ensemble: Option<EnsembleIx>,
+    /// The model: the one the rota says, or the only one the kit is worn with.
+    pub(super) respirator: Option<&'a str>,
     pub(super) don: Minute,
     pub(super) donned: Minute,
     /// The minute from which wear counts (B1).
@@ -148,6 +150,14 @@ impl<'a> Facts<'a> {
         self.by_person[from..to].iter().map(|&w| &self.wears[w])
     }
 
+    /// Whether the row of a wear says itself which respirator is worn.
+    pub(super) fn rota_says_respirator(&self, wear: &Wear) -> bool {
+        match wear.of {
+            Of::Entry(i) => self.rota.entries[i].respirator.is_some(),
+            Of::Post(p) => self.rota.posts[p].respirator.is_some(),
+        }
+    }
+
     /// All duties of `person`, by start.
     pub(super) fn duties_of(&self, person: PersonIx) -> &[Duty] {
         let from = self.duties.partition_point(|d| d.person < person);
@@ -214,6 +224,11 @@ impl Wear<'_> {
     /// From the start of donning to the last item off.
     pub(super) const fn dressed(&self) -> Span {
         Span::new(self.don, self.off)
+    }
+
+    /// The minute in which the respirator is put on: donning less its sealed part.
+    pub(super) fn respirator_on(&self) -> Minute {
+        self.donned - self.kit.sealed
     }
 
     /// The minutes that count as wear.

@@ -70,7 +70,7 @@ impl<'a> Facts<'a> {
         self.by_person.sort_by_key(|&w| (wears[w].person, wears[w].don, wears[w].off, w));
     }
 
-    fn wear_of_entry(&self, i: usize, entry: &Entry) -> Wear<'a> {
+    fn wear_of_entry(&self, i: usize, entry: &'a Entry) -> Wear<'a> {
         let ensemble = self.night.room_ensemble(entry.person).or_else(|| self.any_room_ensemble());
         let kit = self.kit(ensemble);
         let before = ensemble.map_or(Some(Minutes::ZERO), |e| self.limits.donning_before_wear(e));
@@ -79,6 +79,7 @@ impl<'a> Facts<'a> {
             of: Of::Entry(i),
             kit,
             ensemble,
+            respirator: worn_with(kit, entry.respirator.as_deref()),
             don: entry.don,
             donned: entry.don + kit.donning,
             start: before.map_or(entry.door_in, |before| entry.don + before),
@@ -87,7 +88,7 @@ impl<'a> Facts<'a> {
         }
     }
 
-    fn wear_of_post(&self, p: usize, post: &Post) -> Wear<'a> {
+    fn wear_of_post(&self, p: usize, post: &'a Post) -> Wear<'a> {
         let ensemble = self.night.post_ensemble(post.role);
         let kit = self.kit(ensemble);
         let before = match self.limits.wear_from {
@@ -99,6 +100,7 @@ impl<'a> Facts<'a> {
             of: Of::Post(p),
             kit,
             ensemble,
+            respirator: worn_with(kit, post.respirator.as_deref()),
             don: post.don,
             donned: post.don + kit.donning,
             start: post.don + before,
@@ -260,5 +262,12 @@ impl<'a> Facts<'a> {
     fn find_last_day(&mut self) {
         let ends = self.wears.iter().map(|w| w.off.max(w.donned)).chain(self.assists.iter().map(|a| a.until));
         self.last_day = ends.max().map_or(NaiveDate::MIN, |end| self.roster.clock.date(end));
+    }
+}
+
+fn worn_with<'a>(kit: &'a Ensemble, said: Option<&'a str>) -> Option<&'a str> {
+    match (said, &kit.respirators[..]) {
+        (None, [only]) => Some(only),
+        (said, _) => said,
     }
 }

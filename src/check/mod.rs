@@ -23,9 +23,11 @@ mod presence;
 mod reach;
 mod removal;
 mod rescue;
+mod respirators;
 mod rest;
 mod review;
 mod room;
+mod set_aside;
 mod sign_off;
 mod skill;
 mod stock;
@@ -191,4 +193,5 @@ pub struct Review {
 
 pub use outby::{out_by, out_by_together};
 pub use page::rule_pages;
+pub use respirators::{MostInUse, most_in_use};
 pub use review::{is_clean, measure, review};

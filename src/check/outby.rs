@@ -10,14 +10,15 @@ use super::faults::Faults;
 use super::low_hours::latest_off;
 use super::page::{COMMON_PRACTICE, Page};
 use super::reach::within_reach;
+use super::respirators;
 use crate::night::{CleanedBy, LaneIx, Minute, Minutes, Night, PersonIx, PostRole, Role, Rota, Rule, Span};
 
 pub(super) const B3: Page = Page {
     does: "Says for each person the latest door-out, OUT-BY; nobody is planned out after it.",
     why: "People remember door times, not wear arithmetic. A time that forgets the queue at the lane makes the second \
           of two overrun.",
-    formula: "alone: OUT-BY = start of wear + W - m - f. Else the least of that, what is left of C, the next closure \
-              of the lane - f, and the latest removal start of the next who needs the lane (- f - t), the observer \
+    formula: "alone: OUT-BY = start of wear + W - m - f. Else the least of that, the run time of the respirator, what \
+              is left of C, the next closure of the lane - f, and the latest removal start of the next who needs the lane (- f - t), the observer \
               (- f - reset or changeover - ready) or the assistant (- f - cleaning), their own removals included",
     counts: "Minutes planned past it. Waiting for a lane is room to spare: OUT-BY is the latest start of removal. \
              Helpers are in date and on duty to the end of their part. Personal limits move the time shown and are \
@@ -143,6 +144,7 @@ impl<'f, 'a> Backwards<'f, 'a> {
         let takes = wear.kit.removal;
         let bounds = [
             Some(self.own_limits(wear)),
+            respirators::latest_off(self.facts, wear).map(|off| off - takes),
             self.own_time_on_post(wear),
             self.lane(removal, takes),
             self.observer(removal, takes),

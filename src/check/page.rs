@@ -4,7 +4,7 @@ use std::fmt::Write as _;
 
 use super::{
     apart, available, breaks, donning, duties, early_exit, entry, helpers, lanes, low_hours, outby, pins, presence,
-    removal, rescue, rest, room,
+    removal, rescue, respirators, rest, room,
 };
 use super::{sign_off, skill, stock, supervised, tasks, watching, wear};
 use crate::night::Rule;
@@ -68,6 +68,7 @@ const fn page(rule: Rule) -> &'static Page {
         Rule::F4 => &available::F4,
         Rule::F7 => &rescue::F7,
         Rule::G1 => &stock::G1,
+        Rule::G2 => &respirators::G2,
         Rule::H6 => &pins::H6,
     }
 }

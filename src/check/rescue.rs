@@ -7,6 +7,7 @@ use super::faults::Faults;
 use super::low_hours::latest_off;
 use super::page::{COMMON_PRACTICE, Page};
 use super::room::stay;
+use super::set_aside::{Able, served};
 use super::sign_off::fits_until;
 use crate::night::{EnsembleIx, Minute, Minutes, PersonIx, Role, Rule, Span, Stint};
 
@@ -14,7 +15,7 @@ pub(super) const E1: Page = Page {
     does: "While anyone is inside a room, as many people as the unit asks for stand by: they could start donning now.",
     why: "Somebody who falls inside is fetched by people who are rested and have a kit, or by nobody.",
     formula: "at every minute with anyone inside: named, free, rested, in date, fitted and on duty through now + \
-              donning + least stay + removal + shower, wear left for that, a kit left for each >= n",
+              donning + least stay + removal + shower, wear left for that, a kit and a respirator left for each >= n",
     counts: "Minutes in which fewer of those named could go in, and how many are missing. Where the unit reports a \
              shortage instead of refusing it, they are counted at level 1 and are no fault. Whoever coordinates in \
              that minute does not stand by.",
@@ -105,13 +106,10 @@ fn coordinators<'f>(facts: &'f Facts<'_>, at: Minute) -> impl Iterator<Item = Pe
 
 /// How many of those named could go in now, each with a kit left for them.
 fn standing_by(facts: &Facts, at: Minute) -> u32 {
-    let able: Vec<(PersonIx, EnsembleIx, &str)> =
-        named(&facts.rota.standby, at).filter_map(|person| could_go_in(facts, person, at)).collect();
+    let able: Vec<Able> = named(&facts.rota.standby, at).filter_map(|person| could_go_in(facts, person, at)).collect();
     let without = |one: Option<PersonIx>| {
-        let mut kits: Vec<(EnsembleIx, &str)> = able.iter().filter(|a| Some(a.0) != one).map(|a| (a.1, a.2)).collect();
-        kits.sort_unstable();
-        let each = kits.chunk_by(|a, b| a == b);
-        each.map(|same| u32::try_from(same.len()).unwrap_or(u32::MAX).min(kits_left(facts, same[0]))).sum::<u32>()
+        let others: Vec<Able> = able.iter().copied().filter(|a| Some(a.0) != one).collect();
+        served(facts, &others, at, |ensemble, size| kits_left(facts, (ensemble, size)))
     };
     if !facts.limits.coordinator {
         return without(None);

@@ -7,7 +7,7 @@ use super::reach::within_reach;
 use super::{Measures, Review};
 use super::{
     apart, available, breaks, donning, duties, early_exit, entry, helpers, lanes, low_hours, measures, outby, pins,
-    removal, rescue, rest,
+    removal, rescue, respirators, rest,
 };
 use super::{room, sign_off, stock, supervised, tasks, unchecked, watching, wear};
 use crate::night::{Night, Rota};
@@ -46,6 +46,7 @@ const RULES: &[fn(&Facts, &mut Faults)] = &[
     tasks::truly_done,
     breaks::breaks,
     stock::kits,
+    respirators::in_turn,
     pins::forbidden,
     rescue::rescue,
     early_exit::covered,

@@ -21,7 +21,7 @@ pub(super) const A2: Page = Page {
     does: "Whoever is dressed is signed off for that ensemble and size, and wears a respirator model and size that \
            fits, in date, of which there are some.",
     why: "A respirator that was not fitted to this face does not protect it.",
-    formula: "some (model, size) of the ensemble: fit test valid at t_off, and stock > 0",
+    formula: "the (model, size) that the rota says, or some of the ensemble: fit test valid at t_off, and stock > 0",
     counts: "Nothing in minutes: it holds or it does not. Where the ensemble needs no fit test, some of its models \
              must be in stock. Kits themselves are counted under G1.",
     source: "Fit test at least every 12 months, same model and size: WAC 296-307-60605 (Washington State), seen. \
@@ -103,7 +103,14 @@ fn no_respirator(facts: &Facts, wear: &Wear) -> String {
 }
 
 fn has_respirator(facts: &Facts, wear: &Wear) -> bool {
-    fits_until(facts, wear.person, wear.kit, wear.off)
+    let Some(model) = wear.respirator.filter(|_| facts.rota_says_respirator(wear)) else {
+        return fits_until(facts, wear.person, wear.kit, wear.off);
+    };
+    let Some(ensemble) = wear.ensemble.filter(|_| wear.kit.respirators.iter().any(|m| m == model)) else {
+        return false;
+    };
+    let fit = facts.night.respirator_size(wear.person, ensemble, model);
+    fit.is_ok_and(|fit| fit.is_none_or(|fit| facts.past_day(fit.valid_through, wear.off).0 == 0))
 }
 
 /// Whether a respirator of the kit is in stock, and fits the person in date until `off` where the unit wants it.

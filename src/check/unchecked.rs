@@ -7,7 +7,6 @@ use crate::night::Night;
 const NOT_BUILT: &[(&str, &str)] = &[
     ("B7, F8 wear over 24 hours and 7 days, nights and hours in a row", "no log was read"),
     ("F2 shower places", "not built yet; the time to shower is checked (A3)"),
-    ("G2 respirators in turn, batteries", "not built yet; that some are in stock is checked (A2)"),
     ("I1-I6 changes during the shift, K1-K2 what really happened", "only the plan is checked"),
 ];
 
@@ -24,6 +23,10 @@ pub(super) fn not_checked(night: &Night) -> Vec<NotChecked> {
     }
     if limits.standby.is_none() {
         list.push(("E1 standby responders", none));
+    }
+    let mut worn = limits.ensembles.iter().flat_map(|ensemble| &ensemble.respirators);
+    if worn.any(|model| limits.respirator(model).is_none()) {
+        list.push(("G2 respirators in turn, run time", "not in the constraint set for some model; see A2 for stock"));
     }
     if limits.early_exit.is_none() {
         list.push(("C8 early-exit cover", none));

@@ -91,6 +91,7 @@ fn alone(night: &Night, person: PersonIx, role: Role) -> Option<Rota> {
                 lane: None,
                 donning_observer: None,
                 observer: None,
+                respirator: night.first_respirator(person, night.post_ensemble(PostRole::Assistant)),
             };
             rota.posts.push(post);
         }
@@ -130,5 +131,6 @@ fn some_entry(night: &Night, person: PersonIx, from: Minute) -> Option<Entry> {
         donning_observer: None,
         observer: None,
         assistant: None,
+        respirator: night.first_respirator(person, night.room_ensemble(person)),
     })
 }

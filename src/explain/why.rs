@@ -139,6 +139,7 @@ fn reason(rule: Rule) -> &'static str {
         Rule::F3 => "on break",
         Rule::F4 => "gap since last shift",
         Rule::G1 => "no kit left",
+        Rule::G2 => "no respirator ready",
         Rule::H6 => "forbidden tonight",
         Rule::C8 => "free for an early exit",
         Rule::E1 => "standing by",
@@ -213,7 +214,10 @@ impl Trial<'_> {
             return Err("not the skill");
         }
         let kit = self.kit(person).ok_or("A2 no kit for the room")?;
-        let longest = kit.max_wear - kit.margin - kit.sealed - kit.removal;
+        let respirator = self.night.first_respirator(person, self.night.room_ensemble(person));
+        let charge = respirator.as_ref().and_then(|model| self.night.limits.respirator(model)?.longest_run());
+        let wear = (kit.max_wear - kit.margin).min(charge.unwrap_or(kit.max_wear));
+        let longest = wear - kit.sealed - kit.removal;
         let stay = need.span.length().min(longest).max(self.night.limits.min_stay).max(Minutes(1));
         let door_out = need.span.from + stay;
         Ok(Entry {
@@ -229,6 +233,7 @@ impl Trial<'_> {
             donning_observer: None,
             observer: None,
             assistant: None,
+            respirator,
         })
     }
 
@@ -299,6 +304,7 @@ impl Trial<'_> {
             lane: None,
             donning_observer: None,
             observer: None,
+            respirator: self.night.first_respirator(person, self.night.post_ensemble(role)),
         }
     }
 
@@ -333,6 +339,7 @@ fn concerns_person(rule: Rule) -> bool {
         | Rule::F1
         | Rule::F4
         | Rule::G1
+        | Rule::G2
         | Rule::H6 => true,
         // A preceptor may go in too; somebody else may coordinate or stand by.
         Rule::A5

@@ -4,6 +4,7 @@
 use chrono::{NaiveDate, NaiveTime};
 
 use super::clock::Minutes;
+use super::respirator::Respirator;
 
 /// Which ensemble, as an index into [`ConstraintSet::ensembles`].
 #[derive(Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Debug)]
@@ -208,6 +209,8 @@ pub struct ConstraintSet {
     pub watching: Option<Watching>,
     /// The break rule, if the unit has one (it must say "none" in words otherwise).
     pub breaks: Option<Breaks>,
+    /// Respirator models whose units come back into use (G2). Of others there are some, or none (A2).
+    pub respirators: Vec<Respirator>,
     /// All ensembles, in the order of the file.
     pub ensembles: Vec<Ensemble>,
     /// `rest[worn][next]`: from the last item off to the next donning start (B4).

@@ -5,6 +5,7 @@
 pub mod clock;
 pub mod constraint_set;
 pub mod pin;
+pub mod respirator;
 pub mod roster;
 pub mod rota;
 pub mod rule;
@@ -19,6 +20,7 @@ pub use constraint_set::{
     Watching, WearFrom, WornIn,
 };
 pub use pin::{Forbidden, Pin, PinIx, PinTo};
+pub use respirator::{NoFit, Respirator};
 pub use roster::{
     Apart, ExcludedPair, FitTest, Huddle, KitSize, KitStock, Lane, LaneIx, LastRemoval, Need, Person, PersonIx,
     PersonalLimits, Presence, RespiratorStock, Role, Room, RoomIx, Roster, SignOff, SkillCover, Task, TaskIx,

@@ -259,8 +259,7 @@ pub struct KitStock {
     pub reserve: u32,
 }
 
-/// Respirators of one model and size on the shelf (A2). Counted as "there are
-/// some", not as a pool in time.
+/// Respirators of one model and size on the shelf (A2, G2).
 #[derive(Clone, PartialEq, Eq, Debug)]
 pub struct RespiratorStock {
     /// The model.
@@ -269,6 +268,8 @@ pub struct RespiratorStock {
     pub size: String,
     /// How many there are.
     pub count: u32,
+    /// When they are ready, where that is later than now: on charge, or being cleaned.
+    pub ready_from: Option<Minute>,
 }
 
 /// Where two people are kept apart (A6).

@@ -33,6 +33,8 @@ pub struct Entry {
     pub observer: Option<PersonIx>,
     /// Who assists the removal, `[removal, off)`.
     pub assistant: Option<PersonIx>,
+    /// The respirator model worn, where units of one come back into use (G2).
+    pub respirator: Option<String>,
 }
 
 /// What a person dressed in a doffing-area kit is there for.
@@ -63,6 +65,8 @@ pub struct Post {
     pub donning_observer: Option<PersonIx>,
     /// Who watches the own removal: always for an assistant, for an observer where the unit says so.
     pub observer: Option<PersonIx>,
+    /// The respirator model worn, where units of one come back into use (G2).
+    pub respirator: Option<String>,
 }
 
 /// A planned break: no duty (F3).

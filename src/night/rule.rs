@@ -114,6 +114,8 @@ rules! {
     F7: "a coordinator on the clean side",
     /// Kits.
     G1: "kits on the shelf",
+    /// Respirators in turn.
+    G2: "respirators in turn, run time",
     /// Pins and what is forbidden.
     H6: "pinned, or forbidden, for tonight",
 }

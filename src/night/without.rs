@@ -45,6 +45,7 @@ impl Night {
             Rule::F4 => limits.shift_gap = Minutes::ZERO,
             Rule::F7 => limits.coordinator = false,
             Rule::G1 => roster.kits.iter_mut().for_each(|kit| (kit.count, kit.reserve) = (PLENTY, 0)),
+            Rule::G2 => limits.respirators.clear(),
             Rule::H6 => {
                 roster.pins.clear();
                 roster.forbidden.clear();

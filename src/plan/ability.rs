@@ -3,6 +3,7 @@
 use crate::night::{Apart, CleanDuty, EnsembleIx, Minute, Minutes, Night, Person, PersonIx, PostRole, Role, WornIn};
 
 use super::grid::{Grid, Slot};
+use super::respirators;
 
 /// A stretch of slots in which a duty may lie: it starts at `first` or later
 /// and ends at `end` or earlier.
@@ -43,6 +44,30 @@ pub struct Wearing {
     pub recovery: Slot,
     /// Hundredths that one minute counts in cumulative wear.
     pub percent: i64,
+    /// The respirator, where a rota says which.
+    pub respirator: Option<RespiratorWorn>,
+}
+
+/// The model one person wears all night, and what its units need (G2).
+#[derive(Clone, PartialEq, Eq, PartialOrd, Ord, Debug)]
+pub struct RespiratorWorn {
+    /// Which.
+    pub model: String,
+    /// In which size; `None` where any will do.
+    pub size: Option<String>,
+    /// From the start of donning until it is put on.
+    pub before: Slot,
+    /// What is known of units that come back into use; nothing is asked of others.
+    pub in_turn: Option<InTurn>,
+}
+
+/// How the units of a model come back into use.
+#[derive(Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Debug)]
+pub struct InTurn {
+    /// The longest from putting it on to last item off, less the margin.
+    pub run: Option<Slot>,
+    /// From last item off until a unit may be put on again.
+    pub turnaround: Slot,
 }
 
 impl Wearing {
@@ -131,14 +156,14 @@ pub fn ability(night: &Night, grid: &Grid, ix: PersonIx) -> Ability {
     let mut skills = person.skills.clone();
     skills.sort();
     let as_entrant = night.roster.enters_as(ix);
-    let enter = night.room_ensemble(ix).and_then(|e| wearing(night, grid, person, as_entrant, e));
+    let enter = night.room_ensemble(ix).and_then(|e| wearing(night, grid, ix, as_entrant, e));
     Ability {
         preceptor_until: preceptor_until(night, grid, ix, enter.as_ref()),
         stand_by: standing_by(night, grid, ix, enter.as_ref()),
         enter,
-        assist: kit(PostRole::Assistant).and_then(|e| wearing(night, grid, person, Role::Assistant, e)),
+        assist: kit(PostRole::Assistant).and_then(|e| wearing(night, grid, ix, Role::Assistant, e)),
         assist_without_kit: assisting_without_kit(night, grid, person),
-        observe_in_kit: kit(PostRole::Observer).and_then(|e| wearing(night, grid, person, Role::DoffingObserver, e)),
+        observe_in_kit: kit(PostRole::Observer).and_then(|e| wearing(night, grid, ix, Role::DoffingObserver, e)),
         observe_removal: person
             .doffing_area_today
             .then(|| watching(night, grid, person, CleanDuty::DoffingObserver))
@@ -254,15 +279,20 @@ fn is_kept_apart(night: &Night, ix: PersonIx) -> bool {
 }
 
 /// Wearing `ensemble` in `role`, if signed off, fitted, sized and flagged for it (A1, A2, A3, A4).
-fn wearing(night: &Night, grid: &Grid, person: &Person, role: Role, ensemble: EnsembleIx) -> Option<Wearing> {
-    let kit = night.limits.ensemble(ensemble);
+fn wearing(night: &Night, grid: &Grid, ix: PersonIx, role: Role, ensemble: EnsembleIx) -> Option<Wearing> {
+    let (person, kit) = (night.roster.person(ix), night.limits.ensemble(ensemble));
     let allowed = if kit.worn_in == WornIn::Room { person.enter_today } else { person.doffing_area_today };
     if !allowed {
         return None;
     }
     let size = person.size_in(ensemble)?;
     let signed = night.roster.end_of_day(person.signed_through(role)?);
-    let fitted = fitted_until(night, person, ensemble)?;
+    let says = night.limits.says_respirator(ensemble);
+    let respirator = if says { Some(respirators::worn(night, ix, ensemble)?) } else { None };
+    let fitted = match &respirator {
+        Some((_, fitted)) => *fitted,
+        None => fitted_until(night, person, ensemble)?,
+    };
     let paid = person.on_duty.to - night.limits.shower;
     let from = rested_from(night, person, |worn| night.limits.rest_between(worn, ensemble).max(own_rest(person)));
     let limit = |unit: Minutes| grid.down(person.own.max_wear.map_or(unit, |own| own.min(unit)) - kit.margin);
@@ -278,7 +308,18 @@ fn wearing(night: &Night, grid: &Grid, person: &Person, role: Role, ensemble: En
         low_wear: night.limits.low_hours_wear(ensemble).map(limit),
         recovery: grid.up(kit.recovery),
         percent: kit.cumulative_percent,
+        respirator: respirator.map(|(model, _)| respirator_worn(night, grid, ix, ensemble, model)),
     })
+}
+
+fn respirator_worn(night: &Night, grid: &Grid, ix: PersonIx, ensemble: EnsembleIx, model: &str) -> RespiratorWorn {
+    let kit = night.limits.ensemble(ensemble);
+    let size = night.respirator_size(ix, ensemble, model).ok().flatten().map(|fit| fit.size.clone());
+    let in_turn = night.limits.respirator(model).map(|respirator| InTurn {
+        run: respirator.longest_run().map(|run| grid.down(run)),
+        turnaround: grid.up(respirator.turnaround()),
+    });
+    RespiratorWorn { model: model.to_owned(), size, before: grid.down(kit.donning - kit.sealed), in_turn }
 }
 
 /// Until when some respirator of the ensemble fits this person and is on the shelf (A2).

@@ -14,6 +14,7 @@ mod names;
 mod on_call;
 mod part;
 mod program;
+mod respirators;
 mod search;
 mod slide;
 mod solve;

@@ -5,6 +5,7 @@ use crate::night::{
 };
 use crate::night::{TaskDone, TaskIx};
 
+use super::ability::Wearing;
 use super::curve::Curve;
 use super::grid::Slot;
 use super::model::{Duties, Model, Posting};
@@ -36,6 +37,10 @@ pub fn rota(night: &Night, model: &Model, point: &[i64]) -> Rota {
     reader.name_observers_of_observers(&mut rota);
     rota.put_in_order();
     rota
+}
+
+fn model_of(wearing: &Wearing) -> Option<String> {
+    wearing.respirator.as_ref().map(|worn| worn.model.clone())
 }
 
 struct Reader<'a> {
@@ -99,7 +104,8 @@ impl Reader<'_> {
                 let steps = self.events(&visits.don).into_iter().zip(self.events(&visits.door_in));
                 let steps = steps.zip(self.events(&visits.door_out)).zip(removals);
                 for (((don, door_in), door_out), removal) in steps {
-                    rota.entries.push(self.entry(person, RoomIx(room), (don, door_in, door_out), removal));
+                    let entry = self.entry(person, RoomIx(room), (don, door_in, door_out), removal);
+                    rota.entries.push(Entry { respirator: model_of(&entering.wearing), ..entry });
                 }
             }
         }
@@ -146,6 +152,7 @@ impl Reader<'_> {
             donning_observer: None,
             observer: self.removal_observer(ensemble, removal),
             assistant: self.assistant(ensemble, removal),
+            respirator: None,
         }
     }
 
@@ -190,6 +197,7 @@ impl Reader<'_> {
                 lane: removal.lane,
                 donning_observer: None,
                 observer: self.own_removal_observer(removal),
+                respirator: model_of(&posting.wearing),
             });
         }
     }

@@ -12,6 +12,7 @@ use super::keys;
 use super::limits::{wear_from, worn_in};
 use super::mistake::{LengthMistake, LimitMistake, Mistake, NameMistake, Parts};
 use super::names::Names;
+use super::near;
 use super::record::{Maybe, Record};
 use super::shape::missing_when;
 use super::source::Spot;
@@ -37,6 +38,49 @@ pub(super) fn check(set: &Record, ensembles: &Names, out: &mut Mistakes) {
     check_kits(set, ensembles, out);
     check_watching(set, out);
     check_rest(set, ensembles, out);
+    check_respirators(set, out);
+}
+
+/// Each model once, worn with some ensemble, and charged for long enough to go in and come out.
+fn check_respirators(set: &Record, out: &mut Mistakes) {
+    let mut first: BTreeMap<&str, Spot> = BTreeMap::new();
+    for respirator in set.tables("respirator") {
+        let Some(model) = respirator.text("model") else { continue };
+        if let Some(&earlier) = first.get(model.value) {
+            let twice = LimitMistake::RespiratorTwice { model: model.value.to_owned() };
+            out.add_with(model.spot, earlier, Mistake::Limit(twice));
+            continue;
+        }
+        first.insert(model.value, model.spot);
+        let wearing =
+            |e: &&Record| e.texts("respirators").is_some_and(|all| all.iter().any(|m| m.value == model.value));
+        let worn: Vec<&Record> = set.tables("ensemble").iter().filter(wearing).collect();
+        if worn.is_empty() {
+            let known = set.tables("ensemble").iter().filter_map(|e| e.texts("respirators")).flatten();
+            let nearest = near::word(model.value, known.map(|m| m.value)).map(str::to_owned);
+            let model_name = model.value.to_owned();
+            out.add(model.spot, Mistake::Limit(LimitMistake::RespiratorNotWorn { model: model_name, nearest }));
+        }
+        worn.iter().for_each(|ensemble| check_run(set, respirator, ensemble, out));
+    }
+}
+
+/// The shortest wear of an ensemble fits into the run time.
+fn check_run(set: &Record, respirator: &Record, ensemble: &Record, out: &mut Mistakes) {
+    let Some(Maybe::Some(run)) = respirator.minutes_or_none("run_min") else { return };
+    let (Some(margin), Some(model)) = (respirator.minutes("run_margin_min"), respirator.name("model")) else { return };
+    let (Some(sealed), Some(removal)) = (ensemble.minutes("sealed_min"), ensemble.minutes("removal_min")) else {
+        return;
+    };
+    let mut parts: Parts = vec![("donning seal", sealed), ("doffing", removal)];
+    if worn_in(ensemble) == Some(WornIn::Room) {
+        let Some(stay) = set.table("room").and_then(|room| room.minutes("min_stay_min")) else { return };
+        parts.insert(0, ("care", stay));
+    }
+    if total(&parts) > run - margin {
+        let short = LengthMistake::RunTooShort { model, run, margin, parts };
+        out.add(respirator.spot_of("run_min"), Mistake::Length(short));
+    }
 }
 
 fn check_grid(set: &Record, out: &mut Mistakes) {

@@ -3,8 +3,8 @@
 use chrono::NaiveDate;
 
 use crate::night::{
-    Approval, Breaks, CleanDuty, CleanedBy, ConstraintSet, EarlyExit, Ensemble, EnsembleIx, LowHours, Minutes, Standby,
-    Watching, WearFrom, WornIn,
+    Approval, Breaks, CleanDuty, CleanedBy, ConstraintSet, EarlyExit, Ensemble, EnsembleIx, LowHours, Minutes,
+    Respirator, Standby, Watching, WearFrom, WornIn,
 };
 
 use super::finding::Mistakes;
@@ -87,6 +87,7 @@ fn build(record: &Record, ensembles: &Names) -> Option<ConstraintSet> {
         low_hours: low_hours(record)?.some(),
         watching: watching(record)?.some(),
         breaks: breaks(record)?.some(),
+        respirators: record.tables("respirator").iter().map(respirator).collect::<Option<_>>()?,
         ensembles: record.tables("ensemble").iter().map(ensemble).collect::<Option<_>>()?,
         rest: rest(record, ensembles)?,
     })
@@ -162,6 +163,16 @@ fn breaks(record: &Record) -> Option<Maybe<Breaks>> {
         work_max: table.minutes("work_max_min")?,
         recovery_counts: table.flag("recovery_counts")?,
     }))
+}
+
+fn respirator(record: &Record) -> Option<Respirator> {
+    Some(Respirator {
+        model: record.name("model")?,
+        run: record.minutes_or_none("run_min")?.some(),
+        run_margin: record.minutes("run_margin_min")?,
+        reprocess: record.minutes("reprocess_min")?,
+        charge: record.minutes("charge_min")?,
+    })
 }
 
 /// Where an ensemble is worn.

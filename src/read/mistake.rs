@@ -108,6 +108,7 @@ pub(super) enum LengthMistake {
     CumulativeTooShort { cumulative: Minutes, shortest: Minutes, ensemble: String },
     RecoveryOverRest { after: String, before: String, recovery: Minutes, rest: Minutes },
     WatchTooShort { max: Minutes, parts: Parts },
+    RunTooShort { model: String, run: Minutes, margin: Minutes, parts: Parts },
 }
 
 #[derive(Clone, PartialEq, Eq, Debug)]
@@ -122,6 +123,8 @@ pub(super) enum LimitMistake {
     KitNotDoffingArea { key: &'static str, ensemble: String },
     ReviewBeforeApproval,
     LowWatchWithoutWatching,
+    RespiratorTwice { model: String },
+    RespiratorNotWorn { model: String, nearest: Option<String> },
 }
 
 #[derive(Clone, PartialEq, Eq, Debug)]

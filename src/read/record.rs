@@ -103,6 +103,12 @@ impl Record {
             .map(|at| at.value)
     }
 
+    /// The same, or the word `none`.
+    pub(super) fn minutes_or_none(&self, key: &str) -> Option<Maybe<Minutes>> {
+        let minutes = |datum: &Datum| if let Datum::Minutes(minutes) = datum { Some(*minutes) } else { None };
+        self.pick(key, |datum| or_none(datum, minutes)).map(|at| at.value)
+    }
+
     pub(super) fn flag(&self, key: &str) -> Option<bool> {
         self.pick(key, |datum| if let Datum::Flag(flag) = datum { Some(*flag) } else { None }).map(|at| at.value)
     }

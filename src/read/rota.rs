@@ -123,6 +123,7 @@ fn entry(table: &Record, position: usize, context: &Context<'_>, out: &mut Mista
         donning_observer: donning_observer?.some().map(PersonIx),
         observer: observer?.some().map(PersonIx),
         assistant: assistant?.some().map(PersonIx),
+        respirator: respirator(table)?.some(),
     })
 }
 
@@ -160,7 +161,13 @@ fn post(table: &Record, position: usize, context: &Context<'_>, out: &mut Mistak
         lane: lane?.some().map(LaneIx),
         donning_observer: donning_observer?.some().map(PersonIx),
         observer: observer?.some().map(PersonIx),
+        respirator: respirator(table)?.some(),
     })
+}
+
+/// The model, if one is named; whether the ensemble is worn with it is for the check. `None` is a mistake.
+fn respirator(table: &Record) -> Option<Maybe<String>> {
+    if table.has("respirator") { table.name("respirator").map(Maybe::Some) } else { Some(Maybe::Nothing) }
 }
 
 fn break_taken(table: &Record, clock: Clock, context: &Context<'_>, out: &mut Mistakes) -> Option<BreakTaken> {

@@ -2,7 +2,7 @@
 
 use std::collections::BTreeMap;
 
-use crate::night::{EnsembleIx, KitStock, RespiratorStock};
+use crate::night::{EnsembleIx, KitStock, Minute, RespiratorStock};
 
 use super::draw::quoted;
 use super::finding::Mistakes;
@@ -45,6 +45,7 @@ pub(super) fn respirators(record: &Record, out: &mut Mistakes) -> Option<Vec<Res
                 respirator: table.name("model")?,
                 size: table.name("size")?,
                 count: table.count("count")?,
+                ready_from: if table.has("ready_from") { Some(table.instant("ready_from")?.value) } else { None },
             })
         })
         .collect()
@@ -52,14 +53,16 @@ pub(super) fn respirators(record: &Record, out: &mut Mistakes) -> Option<Vec<Res
 
 /// Two counts of the same thing: neither their sum nor one of them is guessed.
 fn check_once(tables: &[Record], key: &str, noun: &str, out: &mut Mistakes) {
-    let mut first: BTreeMap<(&str, &str), Spot> = BTreeMap::new();
+    let mut first: BTreeMap<(&str, &str, Option<Minute>), Spot> = BTreeMap::new();
     for table in tables {
         let (Some(model), Some(size)) = (table.text(key), table.text("size")) else { continue };
-        if let Some(&earlier) = first.get(&(model.value, size.value)) {
+        let ready = if table.has("ready_from") { table.instant("ready_from").map(|at| at.value) } else { None };
+        let same = (model.value, size.value, ready);
+        if let Some(&earlier) = first.get(&same) {
             let what = format!("stock of {noun} {}, size {},", quoted(model.value), quoted(size.value));
             out.add_with(size.spot, earlier, Mistake::Room(RoomMistake::StockTwice { what }));
         } else {
-            first.insert((model.value, size.value), size.spot);
+            first.insert(same, size.spot);
         }
     }
 }

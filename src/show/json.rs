@@ -7,14 +7,16 @@
 //! - `format`, `caution` (paragraphs), `training`, `review_overdue`, `ended`
 //!   (`by itself`, `by the clock`, `by hand`; null for a rota that was only checked)
 //! - `night`: `unit`, `roster`, `constraint_set`, `issue`, `zone`, `from`, `to`
-//! - `limits`: `name`, `approved_by`, `approved_on`, `review_by`, `wear_counted`, figures and `kits`
+//! - `limits`: `name`, `approved_by`, `approved_on`, `review_by`, `wear_counted`, figures, `kits`, `respirators`
 //! - `entries`: `number`, `person`, `room`, `don`, `in`, `out`, `out_by`, `spare_min`, `removal`, `off`,
-//!   `lane`, `donning_observer`, `observer`, `assistant`
-//! - `posts`: `person`, `as`, `don`, `removal`, `off`, `lane`, `donning_observer`, `observer`
-//! - `breaks`: `person`, `from`, `to`; `tasks`: `task`, `room`, `start`, `end`, `done`
+//!   `lane`, `donning_observer`, `observer`, `assistant`, `respirator`
+//! - `posts`: `person`, `as`, `don`, `removal`, `off`, `lane`, `donning_observer`, `observer`,
+//!   `respirator`
+//! - `breaks`, `coordinators`, `standby`, `exit_observers`, `exit_assistants`: `person`, `from`, `to`
+//! - `tasks`: `task`, `room`, `start`, `end`, `done`
 //! - `gaps`, worst first: `severity`, `from`, `to`, `room`, `class`, `skill`, `task`, `what`, `required`, `present`,
 //!   `fix`; `fixes`; `people`: `person`, `may`
-//! - `levels`: `level` (`pins_missed`, `rescue_missing`, `rescue_missing`, `uncovered`, `longest_gap`, `must_missed`, `skill_missing`, `must_late`,
+//! - `levels`: `level` (`pins_missed`, `rescue_missing`, `uncovered`, `longest_gap`, `must_missed`, `skill_missing`, `must_late`,
 //!   `wanted_missed`, `removals`, `helper_removals`, `spare_short`, `waits`, `low_hours`, `breaks_outside`,
 //!   `most_wear`, `most_helper_load`, `dressed`, `breaks`), `class`, `words`, `unit`, `value`, `cannot_be_below`,
 //!   `proven_best`
@@ -27,11 +29,11 @@ use super::View;
 use super::words;
 use crate::check::{By, Fault, TaskOutcome};
 use crate::explain::Gap;
-use crate::night::{Entry, LaneIx, Minute, PersonIx, Post, PostRole, Rule, TaskIx};
+use crate::night::{Entry, LaneIx, Minute, PersonIx, Post, PostRole, Rule, Span, Stint, TaskIx};
 use crate::plan::{Ended, LevelResult};
 use shape::{
-    BreakShape, Document, EntryShape, FaultShape, GapShape, LevelShape, LimitsShape, NightShape, NotCheckedShape,
-    PersonShape, PostShape, TaskShape,
+    Document, EntryShape, FaultShape, GapShape, LevelShape, LimitsShape, NightShape, NotCheckedShape, PersonShape,
+    PostShape, StintShape, TaskShape,
 };
 
 /// The version of this shape.
@@ -47,6 +49,7 @@ pub fn write(view: &View<'_>) -> Result<String, serde_json::Error> {
 
 fn document(view: &View<'_>) -> Document {
     let (rota, review) = (view.rota, view.review);
+    let stints = |all: &[Stint]| all.iter().map(|s| stint(view, s.person, s.span)).collect();
     let approval = &view.night.limits.approval;
     Document {
         format: FORMAT,
@@ -58,7 +61,11 @@ fn document(view: &View<'_>) -> Document {
         limits: LimitsShape::of(&view.night.limits),
         entries: (0..rota.entries.len()).map(|ix| entry(view, ix, &rota.entries[ix])).collect(),
         posts: rota.posts.iter().map(|p| post(view, p)).collect(),
-        breaks: breaks(view),
+        breaks: rota.breaks.iter().map(|b| stint(view, b.person, b.span)).collect(),
+        coordinators: stints(&rota.coordinators),
+        standby: stints(&rota.standby),
+        exit_observers: stints(&rota.exit_observers),
+        exit_assistants: stints(&rota.exit_assistants),
         tasks: review.tasks.iter().map(|&(ix, outcome)| task(view, ix, outcome)).collect(),
         gaps: view.explained.gaps.iter().map(|g| gap(view, g)).collect(),
         fixes: view.explained.fixes.clone(),
@@ -116,6 +123,7 @@ fn entry(view: &View<'_>, ix: usize, e: &Entry) -> EntryShape {
         donning_observer: some_id(e.donning_observer),
         observer: some_id(e.observer),
         assistant: some_id(e.assistant),
+        respirator: e.respirator.clone(),
     }
 }
 
@@ -133,13 +141,13 @@ fn post(view: &View<'_>, p: &Post) -> PostShape {
         lane: lane(view, p.lane),
         donning_observer: p.donning_observer.map(|ix| id(view, ix)),
         observer: p.observer.map(|ix| id(view, ix)),
+        respirator: p.respirator.clone(),
     }
 }
 
-fn breaks(view: &View<'_>) -> Vec<BreakShape> {
+fn stint(view: &View<'_>, person: PersonIx, span: Span) -> StintShape {
     let iso = |at: Minute| view.wall().iso(at);
-    let breaks = view.rota.breaks.iter();
-    breaks.map(|b| BreakShape { person: id(view, b.person), from: iso(b.span.from), to: iso(b.span.to) }).collect()
+    StintShape { person: id(view, person), from: iso(span.from), to: iso(span.to) }
 }
 
 fn task(view: &View<'_>, ix: TaskIx, outcome: TaskOutcome) -> TaskShape {

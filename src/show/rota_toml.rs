@@ -60,6 +60,10 @@ fn head(rota: &Rota) -> String {
         + &line("issue", &rota.issue.to_string())
 }
 
+fn respirator(model: Option<&str>) -> String {
+    model.map_or_else(String::new, |model| line("respirator", &quoted(model)))
+}
+
 struct Writer<'a> {
     night: &'a Night,
 }
@@ -82,6 +86,7 @@ impl Writer<'_> {
             + &self.person("donning_observer", e.donning_observer)
             + &self.person("observer", e.observer)
             + &self.person("assistant", e.assistant)
+            + &respirator(e.respirator.as_deref())
     }
 
     fn post(&self, p: &Post) -> String {
@@ -96,6 +101,7 @@ impl Writer<'_> {
             + &self.lane(p.lane)
             + &self.person("donning_observer", p.donning_observer)
             + &self.person("observer", p.observer)
+            + &respirator(p.respirator.as_deref())
     }
 
     fn break_taken(&self, b: &BreakTaken) -> String {

@@ -12,6 +12,7 @@ mod pins;
 mod properties;
 mod removals;
 mod rescue;
+mod respirators;
 mod rooms;
 mod scenarios;
 mod wear;

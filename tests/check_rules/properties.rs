@@ -65,6 +65,7 @@ prop_compose! {
             donning_observer,
             observer,
             assistant,
+            respirator: None,
         }
     }
 }
@@ -76,7 +77,7 @@ prop_compose! {
     ) -> Post {
         let role = if assists { PostRole::Assistant } else { PostRole::Observer };
         let [don, removal, off] = times;
-        Post { person, role, don, removal, off, lane, donning_observer, observer }
+        Post { person, role, don, removal, off, lane, donning_observer, observer, respirator: None }
     }
 }
 

@@ -132,6 +132,7 @@ pub fn limits() -> ConstraintSet {
         coordinator: false,
         standby: None,
         early_exit: None,
+        respirators: vec![],
         low_hours: None,
         cleaned_by: CleanedBy::Other,
         watching: Some(Watching { max: Minutes(120), pause: Minutes(15) }),
@@ -159,7 +160,7 @@ pub fn roster() -> Roster {
         tasks: vec![],
         lanes: vec![lane("1"), lane("2")],
         kits: vec![kit(F), kit(D)],
-        respirators: vec![RespiratorStock { respirator: "RA".into(), size: "M".into(), count: 10 }],
+        respirators: vec![RespiratorStock { respirator: "RA".into(), size: "M".into(), count: 10, ready_from: None }],
         apart: vec![],
         huddles: vec![],
         pins: vec![],
@@ -202,6 +203,7 @@ pub fn entry(person: PersonIx, don: i64, out: i64) -> Entry {
         donning_observer: Some(EN),
         observer: Some(DW),
         assistant: None,
+        respirator: None,
     }
 }
 
@@ -226,6 +228,7 @@ pub fn post(person: PersonIx, don: i64, removal: i64, lane: usize, observer: Per
         lane: Some(LaneIx(lane)),
         donning_observer: None,
         observer: Some(observer),
+        respirator: None,
     }
 }
 
@@ -326,7 +329,8 @@ pub fn refused(night: &Night, rota: &Rota, rules: &[Rule]) -> Vec<Fault> {
 }
 
 /// Rules that refuse nothing once they are turned off. Of others only the unit's figure can be.
-const OFF_AS_A_WHOLE: [Rule; 21] = [
+const OFF_AS_A_WHOLE: [Rule; 22] = [
+    Rule::G2,
     Rule::C8,
     Rule::F1,
     Rule::E1,

@@ -164,6 +164,16 @@ pub const LIMITS: &[Case] = &[
         ],
     ),
     case(
+        "respirators in turn: one that nobody wears, one twice, one that runs too short",
+        &[limits(
+            "[[ensemble]]\nid = \"F\"",
+            "[[respirator]]\nmodel = \"RX\"\nrun_min = 30\nrun_margin_min = 0\nreprocess_min = 45\ncharge_min = 0\n\
+             [[respirator]]\nmodel = \"RA\"\nrun_min = 40\nrun_margin_min = 10\nreprocess_min = 45\n\
+             [[respirator]]\nmodel = \"RA\"\nrun_min = \"none\"\nrun_margin_min = 0\nreprocess_min = 45\n\
+             charge_min = 0\n[[ensemble]]\nid = \"F\"",
+        )],
+    ),
+    case(
         "low hours without a longest wear of theirs",
         &[
             limits("low_hours = \"none\"\n", ""),

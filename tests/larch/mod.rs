@@ -114,6 +114,7 @@ pub fn limits() -> ConstraintSet {
         coordinator: false,
         standby: None,
         early_exit: None,
+        respirators: vec![],
         low_hours: None,
         cleaned_by: CleanedBy::Other,
         watching: Some(Watching { max: Minutes(120), pause: Minutes(15) }),
@@ -242,6 +243,7 @@ fn entry(number: u32, person: usize, don: Minute, door: [Minute; 2], removal: Mi
         donning_observer: Some(PersonIx(6)),
         observer: Some(PersonIx(4)),
         assistant: Some(PersonIx(5)),
+        respirator: None,
     }
 }
 
@@ -255,6 +257,7 @@ pub fn rota(night: &Night) -> Rota {
         lane: Some(LaneIx(1)),
         donning_observer: None,
         observer: Some(PersonIx(4)),
+        respirator: None,
     };
     Rota {
         roster: night.roster.name.clone(),

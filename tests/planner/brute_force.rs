@@ -120,6 +120,7 @@ families! {
     breaks: "breaks",
     sign_offs: "sign-offs",
     fit_tests: "fit tests",
+    respirators_in_turn: "respirators in turn",
     on_duty: "on duty",
     flags: "flags",
     supervised_entrants: "supervised entrants",

@@ -91,6 +91,7 @@ pub fn empty_night(grid: i64, length: i64, room: Ensemble, doffing: Ensemble) ->
         coordinator: false,
         standby: None,
         early_exit: None,
+        respirators: vec![],
         low_hours: None,
         cleaned_by: CleanedBy::Other,
         watching: None,

@@ -3,8 +3,8 @@
 use anteroom::check::measure;
 use anteroom::night::{
     Apart, Breaks, CleanDuty, CleanedBy, EarlyExit, ExcludedPair, FitTest, Forbidden, LastRemoval, LowHours, Minutes,
-    Need, Night, PersonIx, Pin, PinTo, Presence, RespiratorStock, Role, Room, RoomIx, SignOff, Standby, Task, TaskIx,
-    Watching, WearFrom,
+    Need, Night, PersonIx, Pin, PinTo, Presence, Respirator, RespiratorStock, Role, Room, RoomIx, SignOff, Standby,
+    Task, TaskIx, Watching, WearFrom,
 };
 use anteroom::plan::{Effort, Level, Planned, plan};
 
@@ -101,9 +101,35 @@ impl Larger {
                 max_wear: low,
             });
         }
-        self.night.roster.respirators = vec![RespiratorStock { respirator: "RA".into(), size: "M".into(), count: 3 }];
+        self.set_respirators();
         for kit in &mut self.night.roster.kits {
             (kit.count, kit.reserve) = (self.dice.count(2, 12), self.dice.count(0, 1));
+        }
+    }
+
+    /// Three of RA, in turn in some nights; in some also a few of RB, which not everybody can wear.
+    fn set_respirators(&mut self) {
+        let stock = |model: &str, count, ready_from| RespiratorStock {
+            respirator: model.into(),
+            size: "M".into(),
+            count,
+            ready_from,
+        };
+        self.night.roster.respirators = vec![stock("RA", 3, None)];
+        if self.dice.once_in(2) {
+            let (reprocess, charge) = (self.minutes(0, 60), self.minutes(0, 120));
+            let run = self.dice.once_in(2).then_some(Minutes(400));
+            let run_margin = self.minutes(0, 40);
+            let respirator = Respirator { model: "RA".into(), run, run_margin, reprocess, charge };
+            self.night.limits.respirators = vec![respirator];
+            let ready_from = Some(t(self.minutes(0, 200).0));
+            let later = stock("RA", self.dice.count(0, 3), ready_from);
+            self.night.roster.respirators.push(later);
+        }
+        if self.dice.once_in(2) {
+            self.night.limits.ensembles[F.0].respirators.push("RB".into());
+            let few = stock("RB", self.dice.count(0, 2), None);
+            self.night.roster.respirators.push(few);
         }
     }
 
@@ -129,6 +155,7 @@ impl Larger {
         let (worn, rest) = (self.minutes(0, 100), self.minutes(60, 150));
         let (wear, cumulative) = (self.minutes(60, 120), self.minutes(100, 300));
         let ensemble = if self.dice.once_in(2) { F } else { D };
+        let both = self.dice.once_in(2);
         let Self { night, dice, .. } = self;
         let person = night.roster.people.last_mut().expect("just added");
         person.on_duty = span(late, length - early);
@@ -139,6 +166,9 @@ impl Larger {
         person.doffing_area_today = !dice.once_in(6);
         let valid_through = if dice.once_in(4) { day(3, 4) } else { day(12, 31) };
         person.fit_tests = vec![FitTest { respirator: "RA".into(), size: "M".into(), valid_through }];
+        if both {
+            person.fit_tests.push(FitTest { respirator: "RB".into(), size: "M".into(), valid_through: day(12, 31) });
+        }
         if dice.once_in(3) {
             let role = Role::ALL[usize::try_from(dice.roll(0, 3)).expect("not negative")];
             person.sign_offs.retain(|s| s.role != role);

@@ -2,8 +2,8 @@
 
 use anteroom::night::{
     Apart, Breaks, CleanDuty, CleanedBy, EarlyExit, EnsembleIx, ExcludedPair, FitTest, Forbidden, Huddle, KitSize,
-    KitStock, LastRemoval, LowHours, Minutes, Need, Night, PersonIx, Pin, PinTo, Presence, RespiratorStock, Role, Room,
-    RoomIx, Rule, SignOff, SkillCover, Span, Standby, Task, TaskIx, Watching, WearFrom, WornIn,
+    KitStock, LastRemoval, LowHours, Minutes, Need, Night, PersonIx, Pin, PinTo, Presence, Respirator, RespiratorStock,
+    Role, Room, RoomIx, Rule, SignOff, SkillCover, Span, Standby, Task, TaskIx, Watching, WearFrom, WornIn,
 };
 
 use crate::nights::{D, F, add_lanes, add_people, day, doffing_kit, empty_night, room_ensemble, t};
@@ -185,6 +185,7 @@ pub const FAMILIES: &[Family] = &[
     Family { name: "breaks", make: breaks, turn_off: breaks_off },
     Family { name: "sign-offs", make: sign_offs, turn_off: sign_offs_off },
     Family { name: "fit tests", make: fit_tests, turn_off: fit_tests_off },
+    Family { name: "respirators in turn", make: respirators, turn_off: |night| without(night, Rule::G2) },
     Family { name: "on duty", make: on_duty, turn_off: on_duty_off },
     Family { name: "flags", make: flags, turn_off: flags_off },
     Family { name: "supervised entrants", make: supervised, turn_off: |night| without(night, Rule::A5) },
@@ -552,7 +553,12 @@ fn fit_tests(tiny: &mut Tiny) {
     room.fit_test = tiny.dice.roll(1, 4) > 1;
     for model in ["RA", "RB"] {
         let count = tiny.dice.count(0, 2);
-        tiny.night.roster.respirators.push(RespiratorStock { respirator: model.into(), size: "M".into(), count });
+        tiny.night.roster.respirators.push(RespiratorStock {
+            respirator: model.into(),
+            size: "M".into(),
+            count,
+            ready_from: None,
+        });
     }
     for person in &mut tiny.night.roster.people {
         for model in ["RA", "RB"] {
@@ -567,6 +573,43 @@ fn fit_tests(tiny: &mut Tiny) {
 
 fn fit_tests_off(night: &mut Night) {
     night.limits.ensembles[F.0].respirators.clear();
+}
+
+/// One model in one size or two, few of them, some on charge at first.
+fn respirators(tiny: &mut Tiny) {
+    let room = &mut tiny.night.limits.ensembles[F.0];
+    room.respirators = vec!["RA".into()];
+    room.fit_test = tiny.dice.roll(1, 3) > 1;
+    let least = room.sealed + room.removal + tiny.night.limits.min_stay;
+    let run = least + tiny.rolled(0, 3);
+    let (reprocess, charge) = (tiny.rolled(0, 1), tiny.rolled(0, 2));
+    let run = (tiny.dice.roll(1, 2) == 1).then_some(run);
+    let respirator = Respirator { model: "RA".into(), run, run_margin: Minutes(0), reprocess, charge };
+    tiny.night.limits.respirators = vec![respirator];
+    tiny.night.limits.wear_from = [WearFrom::Sealed, WearFrom::DonningStart, WearFrom::DoorIn]
+        [usize::try_from(tiny.dice.roll(0, 2)).expect("not negative")];
+    for size in ["M", "S"] {
+        let (count, late) = (tiny.dice.count(0, 2), tiny.dice.once_in(3));
+        let ready_from = late.then(|| tiny.span(1, 3).to);
+        let stock = RespiratorStock { respirator: "RA".into(), size: size.into(), count, ready_from };
+        tiny.night.roster.respirators.push(stock);
+    }
+    for person in &mut tiny.night.roster.people {
+        let size = if tiny.dice.once_in(3) { "S" } else { "M" };
+        let valid_through = day(12, 31);
+        person.fit_tests.push(FitTest { respirator: "RA".into(), size: size.into(), valid_through });
+    }
+    if tiny.dice.once_in(2) {
+        tiny.one_more(&[Role::Entrant]);
+        let valid_through = day(12, 31);
+        let test = FitTest { respirator: "RA".into(), size: "M".into(), valid_through };
+        tiny.night.roster.people.last_mut().expect("just added").fit_tests.push(test);
+    }
+    if tiny.dice.once_in(3) {
+        tiny.night.limits.standby = Some(Standby { responders: 1, report: false });
+    }
+    tiny.night.limits.rest[F.0][F.0] = Minutes(0);
+    tiny.night.limits.ensembles[F.0].recovery = Minutes(0);
 }
 
 fn on_duty(tiny: &mut Tiny) {

@@ -6,7 +6,10 @@
 
 use anteroom::check::review;
 use anteroom::explain::explain;
-use anteroom::night::{Apart, CleanDuty, Minutes, Need, Night, Presence, Role, Room, RoomIx, Standby, Task, Watching};
+use anteroom::night::{
+    Apart, CleanDuty, Minutes, Need, Night, Presence, Respirator, RespiratorStock, Role, Room, RoomIx, Standby, Task,
+    Watching,
+};
 use anteroom::plan::{Effort, Level};
 
 use crate::nights::*;
@@ -245,6 +248,56 @@ fn s5_an_assistant_who_stays_dressed_for_two_is_worth_two_removals() {
     // Two removals in one kit: 20+10+20+15+10 = 75, three of them with a single 120: 120+15+120+15+120+15+75 = 480.
     let found = planned(&bracken(12, 70), more_effort());
     assert_eq!(value(&found, Level::WantedMissed), 1);
+}
+
+/// S6 "Heather": five paired visits, respirators on at 0, 120, 240, 360 and 480, wear 150, each visit up to `late`
+/// minutes later. Donning 15 ends as the wear begins; removal 15. Minute 15 of the shift is minute 0 of the scenario.
+fn heather(units: u32, charge: i64, late: i64) -> Night {
+    let mut night = empty_night(15, 15 + 660, room_ensemble(0, 15, 15, 150), doffing_kit(0, 15, 15, 120));
+    night.limits.min_inside = 2;
+    night.limits.ensembles[F.0].respirators = vec!["RA".into()];
+    let (run, reprocess, charge) = (Some(Minutes(150)), Minutes(45), Minutes(charge));
+    let respirator = Respirator { model: "RA".into(), run, run_margin: Minutes(0), reprocess, charge };
+    night.limits.respirators = vec![respirator];
+    let stock = RespiratorStock { respirator: "RA".into(), size: "M".into(), count: units, ready_from: None };
+    night.roster.respirators = vec![stock];
+    night.roster.rooms.push(Room { id: "2".into(), max_inside: 10 });
+    for visit in 0..5_i64 {
+        let from = 15 + 120 * visit;
+        let task = task(&format!("V{visit}"), (from, from + 135 + late), 135, 2);
+        // One visit overlaps the next: two rooms in turn, so that nobody serves both.
+        night.roster.tasks.push(Task { room: RoomIx(usize::from(visit % 2 == 1)), same_people: false, ..task });
+    }
+    add_lanes(&mut night, 2);
+    add_people(&mut night, 10, &[Role::Entrant]);
+    add_observers(&mut night, 1, 2);
+    night
+}
+
+#[test]
+fn s6_eight_units_are_needed_and_five_would_be_counted() {
+    // 150 + 45 + 180 = 375 from one use to the next: those of 0, 120 and 240 are all out at 360, so 4 x 2 = 8.
+    proven(&planned(&heather(8, 180, 0), effort()), Level::MustMissed, 0);
+    proven(&planned(&heather(7, 180, 0), effort()), Level::MustMissed, 1);
+    // Five: at 120 one is left, at 240 none; back at 375 for 480.
+    proven(&planned(&heather(5, 180, 0), effort()), Level::MustMissed, 2);
+}
+
+#[test]
+fn s6_six_units_make_two_visits_a_quarter_of_an_hour_late() {
+    // The fourth at 375 and the fifth at 495; the last ends at 645.
+    let found = planned(&heather(6, 180, 60), more_effort());
+    proven(&found, Level::MustMissed, 0);
+    proven(&found, Level::MustLate, 30);
+    assert_eq!(found.rota.entries.iter().map(|e| e.off).max(), Some(t(15 + 645)));
+}
+
+#[test]
+fn s6_with_batteries_swapped_four_units_do() {
+    // 150 + 45 = 195: those of 0 are back for 240.
+    proven(&planned(&heather(4, 0, 0), effort()), Level::MustMissed, 0);
+    let found = planned(&heather(3, 0, 0), effort());
+    assert!(value(&found, Level::MustMissed) >= 1);
 }
 
 /// S7 "Fennel": four paired visits, one pair at a time, everyone once. N1-N3 are supervised, E1-E3 are preceptors,

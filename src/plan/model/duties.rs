@@ -129,6 +129,12 @@ pub enum Event {
 type Keyed<'a> = (Event, usize, usize, &'a Curve);
 
 impl Duties {
+    /// What the group may wear.
+    pub fn wearings(&self) -> impl Iterator<Item = &Wearing> {
+        let posts = self.assisting.iter().chain(&self.observing).map(|posting| &posting.wearing);
+        self.entering.iter().map(|entering| &entering.wearing).chain(posts)
+    }
+
     /// Every curve with its kind of event, room or ensemble, and lane group.
     pub fn curves(&self) -> Vec<Keyed<'_>> {
         let mut all: Vec<Keyed<'_>> = vec![(Event::Break, 0, 0, &self.breaks)];

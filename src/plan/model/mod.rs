@@ -9,6 +9,7 @@ mod breaks;
 mod duties;
 mod early_exit;
 mod entries;
+mod kept_apart;
 mod objective;
 mod people;
 mod pins;

@@ -1,20 +1,20 @@
 //! Rows about donning and the doffing lanes: observers, assistants, lanes.
 
-use crate::night::{Apart, CleanedBy, EnsembleIx, Night, PersonIx, Rule};
+use crate::night::{CleanedBy, EnsembleIx, Night, Rule};
 
 use super::super::curve::Curve;
 use super::super::grid::Slot;
 use super::super::program::Sum;
 use super::duties::{Duties, Entering};
-use super::{Group, Model, add_at};
+use super::{Model, add_at};
 
 /// A removal in a lane group that starts in a slot.
 #[derive(Clone, Copy)]
-struct Start {
+pub(super) struct Start {
     /// Place in [`Model::ensembles`].
-    kind: usize,
-    lane: usize,
-    slot: Slot,
+    pub(super) kind: usize,
+    pub(super) lane: usize,
+    pub(super) slot: Slot,
 }
 
 impl Model {
@@ -45,8 +45,7 @@ impl Model {
         for place in 0..self.groups.len() {
             self.add_post_rows(night, place);
         }
-        self.add_removals_kept_apart(night);
-        self.add_donnings_kept_apart(night);
+        self.add_helpers_kept_apart(night);
     }
 
     /// One observer, and one assistant where needed, for every entrant's removal (C1, C3, C7).
@@ -264,141 +263,16 @@ impl Model {
         }
         sum
     }
-
-    /// People kept apart do not watch or assist each other's removal (A6).
-    fn add_removals_kept_apart(&mut self, night: &Night) {
-        for (wearer, helper, scope) in self.kept_apart(night) {
-            for lane in 0..self.lanes.len() {
-                // In a group of several lanes the two may be at different ones.
-                if self.lanes[lane].members.len() > 1 {
-                    continue;
-                }
-                for slot in 0..self.grid.slots {
-                    for kind in 0..self.ensembles.len() {
-                        self.add_removal_kept_apart((wearer, helper, scope), Start { kind, lane, slot });
-                    }
-                    self.add_own_removal_kept_apart(night, (wearer, helper, scope), lane, slot);
-                }
-            }
-        }
-    }
-
-    /// Ordered pairs of groups of one that are kept apart.
-    fn kept_apart(&self, night: &Night) -> Vec<(usize, usize, Apart)> {
-        let alone = |place: usize| self.groups[place].ability.unlike_others;
-        let mut pairs = Vec::new();
-        for one in 0..self.groups.len() {
-            for other in 0..self.groups.len() {
-                let (Some(a), Some(b)) = (alone(one), alone(other)) else { continue };
-                let scopes = [Apart::Room, Apart::Observer, Apart::Assistant];
-                pairs.extend(scopes.into_iter().filter(|&s| night.roster.kept_apart(a, b, s)).map(|s| (one, other, s)));
-            }
-        }
-        pairs
-    }
-
-    fn add_removal_kept_apart(&mut self, (wearer, helper, scope): (usize, usize, Apart), start: Start) {
-        let Some(entering) = &self.duties[wearer].entering else { return };
-        if entering.wearing.ensemble != self.ensembles[start.kind] {
-            return;
-        }
-        let mut sum = Sum::new();
-        let duties = &self.duties[helper];
-        match (scope, &duties.watches) {
-            (Apart::Observer, Some(watches)) => {
-                add_at(&mut sum, &watches.entrant[start.kind][start.lane], start.slot, 1);
-                add_at(&mut sum, &watches.both[start.kind][start.lane], start.slot, 1);
-            }
-            (Apart::Assistant, _) if !duties.assists.is_empty() => {
-                add_at(&mut sum, &duties.assists[start.kind][start.lane], start.slot, 1);
-            }
-            _ => return,
-        }
-        add_removed(&mut sum, entering, start);
-        self.program.at_most(sum, 1, Rule::A6);
-    }
-
-    fn add_own_removal_kept_apart(
-        &mut self,
-        night: &Night,
-        (wearer, helper, scope): (usize, usize, Apart),
-        lane: usize,
-        slot: Slot,
-    ) {
-        let (Some(posting), Some(watches)) = (&self.duties[wearer].assisting, &self.duties[helper].watches) else {
-            return;
-        };
-        if scope != Apart::Observer {
-            return;
-        }
-        let mut sum = Sum::new();
-        add_at(&mut sum, &posting.later[lane], slot, 1);
-        add_at(&mut sum, &watches.assistant[lane], slot, 1);
-        for kind in 0..self.ensembles.len() {
-            add_at(&mut sum, &posting.at_once[kind][lane], slot, 1);
-            add_at(&mut sum, &watches.both[kind][lane], slot - self.removal_slots(night, kind), 1);
-        }
-        self.program.at_most(sum, 1, Rule::A6);
-    }
-
-    /// Whoever dons in a slot finds enough observers they are not kept apart
-    /// from (A6): Hall's condition over every few of them.
-    fn add_donnings_kept_apart(&mut self, night: &Night) {
-        let mut wearers: Vec<usize> =
-            self.kept_apart(night).into_iter().filter(|p| p.2 == Apart::Observer).map(|p| p.0).collect();
-        wearers.dedup();
-        for some in small_subsets(&wearers) {
-            for ensemble in (0..night.limits.ensembles.len()).map(EnsembleIx) {
-                if !night.limits.ensemble(ensemble).donning_watched {
-                    continue;
-                }
-                for slot in 0..self.grid.slots {
-                    self.add_donning_kept_apart(night, &some, ensemble, slot);
-                }
-            }
-        }
-    }
-
-    fn add_donning_kept_apart(&mut self, night: &Night, wearers: &[usize], ensemble: EnsembleIx, slot: Slot) {
-        let who = |group: &Group| group.ability.unlike_others;
-        let mut sum = Sum::new();
-        for &wearer in wearers {
-            add_donned(&mut sum, &self.duties[wearer], ensemble, slot);
-        }
-        for (group, duties) in self.staffed() {
-            let forbidden = |wearer: PersonIx| {
-                who(group).is_some_and(|observer| night.roster.kept_apart(wearer, observer, Apart::Observer))
-            };
-            let of_use = wearers.iter().filter_map(|&w| who(&self.groups[w])).any(|wearer| !forbidden(wearer));
-            if let Some(curve) = duties.watches_donning.get(ensemble.0).filter(|_| of_use) {
-                add_at(&mut sum, curve, slot, -1);
-            }
-        }
-        self.program.at_most(sum, 0, Rule::A6);
-    }
 }
 
-/// Subsets of one, two and three: more people than that never start donning in one slot in practice,
-/// and the hand-out of names would say so.
-fn small_subsets(of: &[usize]) -> Vec<Vec<usize>> {
-    let mut subsets: Vec<Vec<usize>> = of.iter().map(|&a| vec![a]).collect();
-    for (i, &a) in of.iter().enumerate() {
-        for (j, &b) in of.iter().enumerate().skip(i + 1) {
-            subsets.push(vec![a, b]);
-            subsets.extend(of[j + 1..].iter().map(|&c| vec![a, b, c]));
-        }
-    }
-    subsets
-}
-
-fn add_removed(sum: &mut Sum, entering: &Entering, start: Start) {
+pub(super) fn add_removed(sum: &mut Sum, entering: &Entering, start: Start) {
     for visits in &entering.rooms {
         add_at(sum, &visits.removal[start.lane], start.slot, 1);
     }
 }
 
 /// Donnings of an ensemble that start in a slot.
-fn add_donned(sum: &mut Sum, duties: &Duties, ensemble: EnsembleIx, slot: Slot) {
+pub(super) fn add_donned(sum: &mut Sum, duties: &Duties, ensemble: EnsembleIx, slot: Slot) {
     if let Some(entering) = duties.entering.as_ref().filter(|e| e.wearing.ensemble == ensemble) {
         for visits in &entering.rooms {
             add_at(sum, &visits.don, slot, 1);

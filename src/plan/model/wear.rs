@@ -47,6 +47,7 @@ impl Person<'_> {
                 let (begin, before) = entering.begins(visits);
                 let by = self.model.latest_off(w, slot + before) - w.removal;
                 rows.push((done_by(begin, slot, &removal, by), 0, Rule::B2));
+                run_row(w, slot, &visits.don, &removal, rows);
             }
         }
     }
@@ -58,6 +59,7 @@ impl Person<'_> {
             rows.push((later_not_before(&removal, slot, &posting.don, slot - w.donning), 0, Rule::B1));
             let by = self.model.latest_off(w, slot + w.worn_from()) - w.removal;
             rows.push((done_by(&posting.don, slot, &removal, by), 0, Rule::B2));
+            run_row(w, slot, &posting.don, &removal, rows);
         }
     }
 
@@ -151,4 +153,12 @@ fn done_by(begun: &Curve, slot: Slot, done: &[&Curve], by: Slot) -> Sum {
         curve.add_upto(&mut sum, by, -1);
     }
     sum
+}
+
+/// Whoever begins to don in a slot is out of the respirator before its charge is used up (G2).
+fn run_row(w: &Wearing, slot: Slot, don: &Curve, removal: &[&Curve], rows: &mut Rows) {
+    let run = w.respirator.as_ref().and_then(|worn| Some(worn.before + worn.in_turn?.run?));
+    if let Some(run) = run {
+        rows.push((done_by(don, slot, removal, slot + run - w.removal), 0, Rule::G2));
+    }
 }

@@ -48,6 +48,12 @@ pub(in crate::read) static LIMITS: Keys = Keys {
             "hours in which people tire soonest; low_hours = \"none\" for no rule",
         ),
         key("breaks", Kind::OrNone(&Kind::Table(&BREAKS)), "meal and rest breaks; breaks = \"none\" for no rule"),
+        optional(
+            "respirator",
+            Kind::Tables(&RESPIRATOR),
+            "a model whose units are worn, cleaned, charged and worn again; of others it is only asked whether there \
+             are some",
+        ),
         key("ensemble", Kind::Tables(&ENSEMBLE), "one set of protective equipment"),
         key(
             "rest",
@@ -172,6 +178,17 @@ static BREAKS: Keys = Keys {
         key("length_min", Kind::Minutes(1), "how long a break is at least"),
         key("work_max_min", Kind::Minutes(1), "the longest time on duty without a break"),
         key("recovery_counts", Kind::Flag, "whether recovery may count as a break"),
+    ],
+};
+
+static RESPIRATOR: Keys = Keys {
+    head: "[[respirator]]",
+    keys: &[
+        key("model", ID, "the model, as ensembles list it"),
+        key("run_min", Kind::OrNone(&Kind::Minutes(1)), "how long a charged unit runs, or \"none\" without a battery"),
+        key("run_margin_min", Kind::Minutes(0), "the unit's planning margin below the run time"),
+        key("reprocess_min", Kind::Minutes(0), "from the last item off until a unit is clean and checked"),
+        key("charge_min", Kind::Minutes(0), "and charged after that; 0 where batteries are swapped"),
     ],
 };
 

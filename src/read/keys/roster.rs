@@ -174,6 +174,7 @@ static RESPIRATOR: Keys = Keys {
         key("model", ID, "the model, as the constraint set names it"),
         key("size", ID, "the size"),
         key("count", COUNT, "how many there are"),
+        optional("ready_from", Kind::Time, "when they are ready, if later than the start: on charge, being cleaned"),
     ],
 };
 

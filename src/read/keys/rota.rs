@@ -55,6 +55,7 @@ static ENTRY: Keys = Keys {
         optional("donning_observer", Kind::OrNone(&PERSON), "who watches the donning"),
         optional("observer", Kind::OrNone(&PERSON), "who watches the removal"),
         optional("assistant", Kind::OrNone(&PERSON), "who assists the removal"),
+        optional("respirator", ID, "the respirator model, where the limits say how its units come back"),
     ],
 };
 
@@ -69,6 +70,7 @@ static POST: Keys = Keys {
         optional("lane", Kind::OrNone(&ID), "the lane of the own removal; not for observers"),
         optional("donning_observer", Kind::OrNone(&PERSON), "who watches the donning"),
         optional("observer", Kind::OrNone(&PERSON), "who watches the own removal"),
+        optional("respirator", ID, "the respirator model, where the limits say how its units come back"),
     ],
 };
 

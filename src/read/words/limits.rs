@@ -75,6 +75,12 @@ pub(super) fn length_words(length: &LengthMistake) -> Words {
             "Nobody could watch one removal to its end.",
             hours_meant(*max),
         ),
+        LengthMistake::RunTooShort { model, run, margin, parts } => words(
+            "run-too-short",
+            format!("{}, over run time {run}{} of {}.", sum_words(parts), less(*margin), quoted(model)),
+            "It would stop before its wearer is out of it.",
+            hours_meant(*run),
+        ),
     }
 }
 
@@ -148,6 +154,21 @@ pub(super) fn limit_words(limit: &LimitMistake, lines: Lines) -> Words {
             "low hours limit the watch, and watching = \"none\" says no pause that ends one.".to_owned(),
             "How long somebody watches could not be told.",
             "Give the table [watching].",
+        ),
+        LimitMistake::RespiratorTwice { model } => words(
+            "respirator-twice",
+            format!("respirator {} is described twice{}.", quoted(model), both(lines)),
+            "Which one counts is not guessed.",
+            "Remove one.",
+        ),
+        LimitMistake::RespiratorNotWorn { model, nearest } => words(
+            "respirator-not-worn",
+            format!("no ensemble is worn with respirator {}.", quoted(model)),
+            "Its run time and its units would not be looked at.",
+            nearest.as_ref().map_or_else(
+                || "List it with an ensemble, or take it out.".to_owned(),
+                |near| format!("Did you mean {}?", quoted(near)),
+            ),
         ),
     }
 }

@@ -2,7 +2,7 @@
 
 use serde::Serialize;
 
-use crate::night::{ConstraintSet, Ensemble, EnsembleIx, WearFrom, WornIn};
+use crate::night::{ConstraintSet, Ensemble, EnsembleIx, Respirator, WearFrom, WornIn};
 
 #[derive(Serialize)]
 pub struct Document {
@@ -15,7 +15,11 @@ pub struct Document {
     pub limits: LimitsShape,
     pub entries: Vec<EntryShape>,
     pub posts: Vec<PostShape>,
-    pub breaks: Vec<BreakShape>,
+    pub breaks: Vec<StintShape>,
+    pub coordinators: Vec<StintShape>,
+    pub standby: Vec<StintShape>,
+    pub exit_observers: Vec<StintShape>,
+    pub exit_assistants: Vec<StintShape>,
     pub tasks: Vec<TaskShape>,
     pub gaps: Vec<GapShape>,
     pub fixes: Vec<String>,
@@ -55,6 +59,16 @@ pub struct LimitsShape {
     min_inside: u32,
     waiting_places: u32,
     kits: Vec<KitShape>,
+    respirators: Vec<RespiratorShape>,
+}
+
+#[derive(Serialize)]
+struct RespiratorShape {
+    model: String,
+    run_min: Option<i64>,
+    run_margin_min: i64,
+    reprocess_min: i64,
+    charge_min: i64,
 }
 
 #[derive(Serialize)]
@@ -95,6 +109,7 @@ pub struct EntryShape {
     pub donning_observer: Option<String>,
     pub observer: Option<String>,
     pub assistant: Option<String>,
+    pub respirator: Option<String>,
 }
 
 #[derive(Serialize)]
@@ -108,10 +123,12 @@ pub struct PostShape {
     pub lane: Option<String>,
     pub donning_observer: Option<String>,
     pub observer: Option<String>,
+    pub respirator: Option<String>,
 }
 
+/// Somebody for a while: on a break, coordinating, standing by, free for an early exit.
 #[derive(Serialize)]
-pub struct BreakShape {
+pub struct StintShape {
     pub person: String,
     pub from: String,
     pub to: String,
@@ -201,6 +218,19 @@ impl LimitsShape {
             min_inside: set.min_inside,
             waiting_places: set.waiting_places,
             kits: (0..set.ensembles.len()).map(|ix| KitShape::of(set, EnsembleIx(ix))).collect(),
+            respirators: set.respirators.iter().map(RespiratorShape::of).collect(),
+        }
+    }
+}
+
+impl RespiratorShape {
+    fn of(respirator: &Respirator) -> Self {
+        Self {
+            model: respirator.model.clone(),
+            run_min: respirator.run.map(|run| run.0),
+            run_margin_min: respirator.run_margin.0,
+            reprocess_min: respirator.reprocess.0,
+            charge_min: respirator.charge.0,
         }
     }
 }

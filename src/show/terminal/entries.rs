@@ -2,7 +2,7 @@
 
 use super::table::aligned;
 use crate::night::{Entry, Minute, RoomIx, Span, Stint};
-use crate::show::text::{INDENT, columns, hanging, heading, paragraph, rule};
+use crate::show::text::{INDENT, columns, hanging, heading, paragraph, plain, rule};
 use crate::show::view::NONE;
 use crate::show::{View, WIDTH};
 
@@ -99,7 +99,17 @@ pub fn passed(view: &View<'_>, last: Option<Minute>, at: Minute) -> String {
 fn entry(view: &View<'_>, group: &[usize], widths: &[usize]) -> String {
     let first = &view.rota.entries[group[0]];
     let rows: Vec<_> = group.iter().map(|&ix| person(view, ix)).collect();
-    headline(view, group, first) + &aligned(widths, &HEADER, &rows) + &relief(view, group)
+    headline(view, group, first) + &aligned(widths, &HEADER, &rows) + &respirators(view, group) + &relief(view, group)
+}
+
+/// Who wears which respirator, where the rota says.
+fn respirators(view: &View<'_>, group: &[usize]) -> String {
+    let worn = |&ix: &usize| {
+        let entry = &view.rota.entries[ix];
+        entry.respirator.as_ref().map(|model| format!("{} {}", view.person(entry.person), plain(model)))
+    };
+    let worn: Vec<_> = group.iter().filter_map(worn).collect();
+    if worn.is_empty() { String::new() } else { hanging("  respirators: ", &worn.join(", ")) }
 }
 
 /// The five facts: number, door, OUT-BY, planned out, spare; then the room.

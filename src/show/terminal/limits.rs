@@ -1,7 +1,7 @@
 //! The limits this rota was made or checked under, as the unit signed them.
 
 use super::table::table;
-use crate::night::{CleanDuty, CleanedBy, ConstraintSet, Ensemble, EnsembleIx, Minutes, WornIn};
+use crate::night::{CleanDuty, CleanedBy, ConstraintSet, Ensemble, EnsembleIx, Minutes, Respirator, WornIn};
 use crate::show::View;
 use crate::show::text::{hanging, heading, paragraph, plain};
 use crate::show::view::NONE;
@@ -20,6 +20,7 @@ pub fn limits(view: &View<'_>) -> String {
         + "\n"
         + &rests(set)
         + "\n"
+        + &respirators(set)
         + &table(&[], &in_two_columns(&figures(set)))
         + &in_words(set)
 }
@@ -48,6 +49,19 @@ fn kit(e: &Ensemble) -> Vec<String> {
     row.extend(figures.iter().map(Minutes::to_string));
     row.push(format!("{} %", e.cumulative_percent));
     row
+}
+
+/// Models whose units come back into use, where the unit has any.
+fn respirators(set: &ConstraintSet) -> String {
+    if set.respirators.is_empty() {
+        return String::new();
+    }
+    let row = |r: &Respirator| {
+        let run = r.run.map_or_else(|| NONE.to_owned(), |run| run.to_string());
+        vec![r.model.clone(), run, r.run_margin.to_string(), r.reprocess.to_string(), r.charge.to_string()]
+    };
+    let rows: Vec<_> = set.respirators.iter().map(row).collect();
+    table(&["respirator", "runs", "margin", "cleaning", "charging"], &rows) + "\n"
 }
 
 fn rests(set: &ConstraintSet) -> String {

@@ -3,7 +3,7 @@
 use std::collections::BTreeMap;
 
 use super::table::table;
-use crate::check::{Measures, TaskOutcome};
+use crate::check::{Measures, MostInUse, TaskOutcome, most_in_use};
 use crate::night::{EnsembleIx, KitStock, Minutes};
 use crate::plan::{Level, LevelResult};
 use crate::show::View;
@@ -13,7 +13,7 @@ use crate::show::words;
 /// What the night takes.
 #[must_use]
 pub fn totals(view: &View<'_>) -> String {
-    heading("TOTALS") + &table(&[], &counts(view)) + "\n" + &kits(view) + "\n" + &levels(view)
+    heading("TOTALS") + &table(&[], &counts(view)) + "\n" + &kits(view) + "\n" + &respirators(view) + &levels(view)
 }
 
 fn counts(view: &View<'_>) -> Vec<Vec<String>> {
@@ -54,6 +54,19 @@ fn kits(view: &View<'_>) -> String {
         return paragraph("kits: NONE on this roster");
     }
     table(&["kit", "size", "used", "of", "kept back", "left"], &rows)
+}
+
+/// Respirators that come back into use: the most at once, when, and how many are ready then.
+fn respirators(view: &View<'_>) -> String {
+    let row = |most: MostInUse| {
+        let size = most.size.unwrap_or_else(|| "any".to_owned());
+        vec![most.model, size, most.in_use.to_string(), most.ready.to_string(), view.wall().time(most.at)]
+    };
+    let rows: Vec<_> = most_in_use(view.night, view.rota).into_iter().map(row).collect();
+    if rows.is_empty() {
+        return String::new();
+    }
+    table(&["respirator", "size", "most in use", "ready then", "at"], &rows) + "\n"
 }
 
 /// One kit to an entry and one to a spell on post, in the person's size (G1).

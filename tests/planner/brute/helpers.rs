@@ -493,6 +493,7 @@ fn entry(visit: &Visit, help: &Help) -> Entry {
         donning_observer: help.donning_observer.map(PersonIx),
         observer: help.observer.map(PersonIx),
         assistant: help.assistant.map(PersonIx),
+        respirator: None,
     }
 }
 
@@ -506,6 +507,7 @@ fn post(spell: &Spell) -> Post {
         lane: spell.lane.map(LaneIx),
         donning_observer: spell.donning_observer.map(PersonIx),
         observer: spell.observer.map(PersonIx),
+        respirator: None,
     }
 }
 
