@@ -26,6 +26,8 @@ const TOGETHER: Minutes = Minutes(360);
 enum Change {
     /// Two more kits of an ensemble, in the size there are most of.
     Kits(EnsembleIx),
+    /// Two more units of a respirator model that comes back into use, in the size there are most of.
+    Respirators(usize),
     /// One more person in a role.
     Person(Role),
     /// One more lane.
@@ -93,15 +95,16 @@ fn hull(gaps: &[Gap], first: Span) -> Span {
 
 /// Changes to try, smallest first: of the kind that is short where one is.
 fn changes(night: &Night, short: Short) -> Vec<Change> {
+    let respirators = (0..night.limits.respirators.len()).map(Change::Respirators);
     match short {
-        Short::Role(Role::Entrant) => vec![Change::Person(Role::Entrant), Change::Pair],
+        Short::Role(Role::Entrant) => respirators.chain([Change::Person(Role::Entrant), Change::Pair]).collect(),
         Short::Role(role) => vec![Change::Person(role)],
         Short::Lane => vec![Change::Lane],
         Short::Together => {
             let kits = (0..night.limits.ensembles.len()).map(EnsembleIx);
             let kits = kits.filter(|&e| night.roster.kits.iter().any(|k| k.ensemble == e)).map(Change::Kits);
             let people = [Role::DoffingObserver, Role::Assistant, Role::Entrant].map(Change::Person);
-            kits.chain(people).chain([Change::Lane]).collect()
+            kits.chain(respirators).chain(people).chain([Change::Lane]).collect()
         }
     }
 }
@@ -206,6 +209,13 @@ fn changed(night: &Night, change: Change, when: Span) -> Night {
                 most.count += 2;
             }
         }
+        Change::Respirators(model) => {
+            let model = night.limits.respirators[model].model.clone();
+            let rows = night.roster.respirators.iter_mut().filter(|r| r.respirator == model);
+            if let Some(most) = rows.max_by_key(|r| r.count) {
+                most.count += 2;
+            }
+        }
         Change::Person(role) => add_person(&mut night, role, when),
         Change::Lane => night.roster.lanes.push(Lane { id: "+".to_owned(), closures: vec![] }),
         Change::Pair => {
@@ -265,6 +275,7 @@ fn words(night: &Night, change: Change, when: Span) -> String {
     let times = format!("{}-{}", clock.hhmm(when.from), clock.hhmm(when.to));
     match change {
         Change::Kits(ensemble) => format!("two more {} kits", night.limits.ensemble(ensemble).id),
+        Change::Respirators(model) => format!("two more respirators {}", night.limits.respirators[model].model),
         Change::Person(Role::DoffingObserver) => format!("one more doffing observer {times}"),
         Change::Person(Role::DonningObserver) => format!("one more donning observer {times}"),
         Change::Person(Role::Assistant) => format!("one more doffing assistant {times}"),

@@ -52,6 +52,9 @@ pub fn why(night: &Night, rota: &Rota, need: &Need<'_>) -> (Short, String) {
     if let Some(unminded) = pairs::unminded(night, rota, need, &entrants.free, least) {
         return (Short::Role(Role::Preceptor), unminded + &pairs::few_partners(night, need.span));
     }
+    if let Some(short) = trial.shelf_runs_out(need, &entrants.free, least) {
+        return (Short::Together, short);
+    }
     let out = trial.way_out(need, entrants.free[0]);
     let observers = trial.asked(Role::DoffingObserver, |person| trial.watched(&out, person));
     if observers.free.is_empty() {
@@ -240,6 +243,19 @@ impl Trial<'_> {
     fn entry(&self, need: &Need<'_>, person: PersonIx) -> Result<Rota, &'static str> {
         let entry = self.one_entry(need, person)?;
         Ok(self.and(|rota| rota.entries.push(entry)))
+    }
+
+    /// Each of them may go in, and not so many of them at once: what runs out, where that is on the shelf.
+    fn shelf_runs_out(&self, need: &Need<'_>, free: &[PersonIx], people: usize) -> Option<String> {
+        let mut said = None;
+        for some in free.windows(people).filter(|some| some.len() > 1).take(NAMES) {
+            let entries: Vec<Entry> =
+                some.iter().map(|&person| self.one_entry(need, person)).collect::<Result<_, _>>().ok()?;
+            let faults = review(self.night, &self.and(|rota| rota.entries.extend(entries))).faults;
+            let on_shelf = |fault: &&Fault| matches!(fault.rule, Rule::G1 | Rule::G2) && !self.before.contains(fault);
+            said = Some(faults.iter().find(on_shelf)?.what.clone());
+        }
+        said
     }
 
     fn and(&self, change: impl FnOnce(&mut Rota)) -> Rota {

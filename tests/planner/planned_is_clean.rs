@@ -288,9 +288,6 @@ fn faults(night: &Night, planned: &Planned) -> String {
 fn plan_all(seeds: std::ops::Range<u64>, make: fn(u64, bool) -> Night) {
     let mut entries = 0;
     for seed in seeds {
-        if seed % 500 == 0 {
-            println!("nights from seed {seed} on");
-        }
         let night = make(seed, seed % 2 == 1);
         let planned = plan(&night, LITTLE, &mut Unwatched);
         assert_eq!(faults(&night, &planned), "", "seed {seed}");

@@ -279,6 +279,12 @@ fn s6_eight_units_are_needed_and_five_would_be_counted() {
     // 150 + 45 + 180 = 375 from one use to the next: those of 0, 120 and 240 are all out at 360, so 4 x 2 = 8.
     proven(&planned(&heather(8, 180, 0), effort()), Level::MustMissed, 0);
     proven(&planned(&heather(7, 180, 0), effort()), Level::MustMissed, 1);
+    let night = heather(7, 180, 0);
+    let rota = planned(&night, effort()).rota;
+    let gaps = explain(&night, &rota, &review(&night, &rota)).gaps;
+    assert_eq!(gaps.len(), 1);
+    assert_eq!(gaps[0].fix.as_deref(), Some("two more respirators RA: closes it, tried"));
+    assert!(gaps[0].what.starts_with("Respirator RA runs out at 00:15"), "{}", gaps[0].what);
     // Five: at 120 one is left, at 240 none; back at 375 for 480.
     proven(&planned(&heather(5, 180, 0), effort()), Level::MustMissed, 2);
 }
