@@ -26,6 +26,7 @@ mod rescue;
 mod respirators;
 mod rest;
 mod review;
+mod rolling;
 mod room;
 mod set_aside;
 mod sign_off;

@@ -4,7 +4,7 @@ use std::fmt::Write as _;
 
 use super::{
     apart, available, breaks, donning, duties, early_exit, entry, helpers, lanes, low_hours, outby, pins, presence,
-    removal, rescue, respirators, rest, room,
+    removal, rescue, respirators, rest, rolling, room,
 };
 use super::{sign_off, skill, stock, supervised, tasks, watching, wear};
 use crate::night::Rule;
@@ -42,6 +42,7 @@ const fn page(rule: Rule) -> &'static Page {
         Rule::B4 => &rest::B4,
         Rule::B5 => &rest::B5,
         Rule::B6 => &wear::B6,
+        Rule::B7 => &rolling::B7,
         Rule::B8 => &entry::B8,
         Rule::B9 => &entry::B9,
         Rule::B10 => &low_hours::B10,

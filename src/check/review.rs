@@ -7,7 +7,7 @@ use super::reach::within_reach;
 use super::{Measures, Review};
 use super::{
     apart, available, breaks, donning, duties, early_exit, entry, helpers, lanes, low_hours, measures, outby, pins,
-    removal, rescue, respirators, rest,
+    removal, rescue, respirators, rest, rolling,
 };
 use super::{room, sign_off, stock, supervised, tasks, unchecked, watching, wear};
 use crate::night::{Night, Rota};
@@ -30,6 +30,7 @@ const RULES: &[fn(&Facts, &mut Faults)] = &[
     wear::continuous,
     low_hours::shorter_wear,
     wear::cumulative,
+    rolling::over_days,
     outby::not_too_late,
     rest::rested,
     removal::watched,

@@ -1,11 +1,11 @@
 //! What this check does not look at: said on every output (section 9, row 46).
 
-use super::NotChecked;
+use super::{NotChecked, rolling};
 use crate::night::Night;
 
 /// Rules that the trade has and this release does not, and why.
 const NOT_BUILT: &[(&str, &str)] = &[
-    ("B7, F8 wear over 24 hours and 7 days, nights and hours in a row", "no log was read"),
+    ("F8 nights and hours in a row", "no log of shifts is read"),
     ("F2 shower places", "not built yet; the time to shower is checked (A3)"),
     ("I1-I6 changes during the shift, K1-K2 what really happened", "only the plan is checked"),
 ];
@@ -15,6 +15,9 @@ pub(super) fn not_checked(night: &Night) -> Vec<NotChecked> {
     let limits = &night.limits;
     let none = "the unit's constraint set says none";
     let mut list: Vec<(&str, &str)> = NOT_BUILT.to_vec();
+    if limits.rolling_wear.is_empty() {
+        list.push(("B7 wear over the days before", none));
+    }
     if limits.entries_max.is_none() {
         list.push(("B8 entries of one person in the shift", none));
     }
@@ -43,5 +46,6 @@ pub(super) fn not_checked(night: &Night) -> Vec<NotChecked> {
     if limits.breaks.is_none() {
         list.push(("F3 that there are breaks", none));
     }
-    list.into_iter().map(|(what, why)| NotChecked { what: what.to_owned(), why: why.to_owned() }).collect()
+    let list = list.into_iter().map(|(what, why)| NotChecked { what: what.to_owned(), why: why.to_owned() });
+    rolling::not_checked(night).into_iter().chain(list).collect()
 }

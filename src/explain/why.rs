@@ -137,6 +137,7 @@ fn reason(rule: Rule) -> &'static str {
         Rule::B4 => "at rest",
         Rule::B5 => "in recovery or rest",
         Rule::B6 => "wear of the shift used up",
+        Rule::B7 => "wear of the days before",
         Rule::B8 => "entries of the shift used up",
         Rule::C11 => "watching too long",
         Rule::F3 => "on break",
@@ -348,6 +349,7 @@ fn concerns_person(rule: Rule) -> bool {
         | Rule::B4
         | Rule::B5
         | Rule::B6
+        | Rule::B7
         | Rule::B8
         | Rule::B10
         | Rule::C10

@@ -5,6 +5,7 @@ use chrono::{NaiveDate, NaiveTime};
 
 use super::clock::Minutes;
 use super::respirator::Respirator;
+use super::rolling::RollingWear;
 
 /// Which ensemble, as an index into [`ConstraintSet::ensembles`].
 #[derive(Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Debug)]
@@ -163,6 +164,8 @@ pub struct ConstraintSet {
     pub wear_from: WearFrom,
     /// `C`: cumulative wear of one person in the shift (B6).
     pub cumulative_wear: Minutes,
+    /// Limits on wear over the days before, the shift included (B7).
+    pub rolling_wear: Vec<RollingWear>,
     /// Minutes between two different duties of one person (A7).
     pub changeover: Minutes,
     /// Shower and change after the last removal, inside paid time (A3).

@@ -6,6 +6,7 @@ pub mod clock;
 pub mod constraint_set;
 pub mod pin;
 pub mod respirator;
+pub mod rolling;
 pub mod roster;
 pub mod rota;
 pub mod rule;
@@ -21,6 +22,7 @@ pub use constraint_set::{
 };
 pub use pin::{Forbidden, Pin, PinIx, PinTo};
 pub use respirator::{NoFit, Respirator};
+pub use rolling::{LoggedWear, RollingWear};
 pub use roster::{
     Apart, ExcludedPair, FitTest, Huddle, KitSize, KitStock, Lane, LaneIx, LastRemoval, Need, Person, PersonIx,
     PersonalLimits, Presence, RespiratorStock, Role, Room, RoomIx, Roster, SignOff, SkillCover, Task, TaskIx,

@@ -7,6 +7,7 @@ use chrono::NaiveDate;
 use super::clock::{Clock, Minute, Minutes, Span};
 use super::constraint_set::EnsembleIx;
 use super::pin::{Forbidden, Pin, PinTo};
+use super::rolling::LoggedWear;
 
 /// Which person, as an index into [`Roster::people`].
 #[derive(Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Debug)]
@@ -342,6 +343,10 @@ pub struct Roster {
     pub kits: Vec<KitStock>,
     /// Respirators by model and size.
     pub respirators: Vec<RespiratorStock>,
+    /// Wear before this shift, from a log (B7).
+    pub wear_log: Vec<LoggedWear>,
+    /// From when on that log is whole; `None` where none was read.
+    pub wear_log_from: Option<Minute>,
     /// People kept apart.
     pub apart: Vec<ExcludedPair>,
     /// Huddles of crews at a handover (F1).

@@ -62,6 +62,8 @@ rules! {
     B5: "recovery after removal",
     /// Cumulative wear.
     B6: "wear in the shift",
+    /// Wear over the days before.
+    B7: "wear over the days before",
     /// Entries of one person in a shift.
     B8: "entries in the shift",
     /// The shortest useful stay.

@@ -27,6 +27,7 @@ impl Night {
             Rule::B4 => limits.rest.iter_mut().for_each(|row| row.fill(Minutes::ZERO)),
             Rule::B5 => limits.ensembles.iter_mut().for_each(|e| e.recovery = Minutes::ZERO),
             Rule::B6 => limits.cumulative_wear = NO_LIMIT,
+            Rule::B7 => limits.rolling_wear.clear(),
             Rule::B8 => limits.entries_max = None,
             Rule::B9 => limits.min_stay = limits.overlap,
             Rule::B10 => limits.low_hours = None,

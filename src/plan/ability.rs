@@ -1,6 +1,8 @@
 //! What each person may do tonight, and between which slots.
 
-use crate::night::{Apart, CleanDuty, EnsembleIx, Minute, Minutes, Night, Person, PersonIx, PostRole, Role, WornIn};
+use crate::night::{
+    Apart, CleanDuty, EnsembleIx, LoggedWear, Minute, Minutes, Night, Person, PersonIx, PostRole, Role, WornIn,
+};
 
 use super::grid::{Grid, Slot};
 use super::respirators;
@@ -101,6 +103,8 @@ pub struct Ability {
     pub break_from: Slot,
     /// Cumulative wear still allowed, in hundredths of a minute.
     pub wear_left: i64,
+    /// Wear before tonight, from a log, where the unit has a limit over days (B7).
+    pub logged: Vec<LoggedWear>,
     /// Personal rest, where longer than the unit's.
     pub own_rest: Slot,
     /// Skills, sorted.
@@ -176,6 +180,7 @@ pub fn ability(night: &Night, grid: &Grid, ix: PersonIx) -> Ability {
         },
         break_from: start(grid, if breaks_in_recovery(night) { from } else { recovered }),
         wear_left: wear_left(night, person),
+        logged: logged(night, ix),
         own_rest: grid.up(person.own.rest.unwrap_or(Minutes::ZERO)),
         skills,
         huddles: huddles(night, grid, ix),
@@ -223,6 +228,15 @@ fn wear_left(night: &Night, person: &Person) -> i64 {
     let unit = night.limits.cumulative_wear;
     let limit = person.own.cumulative_wear.map_or(unit, |own| own.min(unit));
     (limit.0 - person.worn_before.0) * 100
+}
+
+/// Nobody's log makes them unlike others where no limit asks for it.
+fn logged(night: &Night, ix: PersonIx) -> Vec<LoggedWear> {
+    let asked = !night.limits.rolling_wear.is_empty();
+    let mine = night.roster.wear_log.iter().filter(|logged| asked && logged.person == ix);
+    let mut all: Vec<LoggedWear> = mine.map(|logged| LoggedWear { person: PersonIx(0), ..*logged }).collect();
+    all.sort_unstable();
+    all
 }
 
 /// Coordinating, where the unit has it and the person is signed off for it.

@@ -39,6 +39,12 @@ pub(super) fn check(set: &Record, ensembles: &Names, out: &mut Mistakes) {
     check_watching(set, out);
     check_rest(set, ensembles, out);
     check_respirators(set, out);
+    for rolling in set.tables("rolling_wear") {
+        if let Some(window) = rolling.minutes("window_h").filter(|window| window.0 < 24 * 60) {
+            let hours = window.0 / 60;
+            out.add(rolling.spot_of("window_h"), Mistake::Limit(LimitMistake::WindowUnderADay { hours }));
+        }
+    }
 }
 
 /// Each model once, worn with some ensemble, and charged for long enough to go in and come out.

@@ -4,7 +4,7 @@ use chrono::NaiveDate;
 
 use crate::night::{
     Approval, Breaks, CleanDuty, CleanedBy, ConstraintSet, EarlyExit, Ensemble, EnsembleIx, LowHours, Minutes,
-    Respirator, Standby, Watching, WearFrom, WornIn,
+    Respirator, RollingWear, Standby, Watching, WearFrom, WornIn,
 };
 
 use super::finding::Mistakes;
@@ -87,6 +87,7 @@ fn build(record: &Record, ensembles: &Names) -> Option<ConstraintSet> {
         low_hours: low_hours(record)?.some(),
         watching: watching(record)?.some(),
         breaks: breaks(record)?.some(),
+        rolling_wear: record.tables("rolling_wear").iter().map(rolling_wear).collect::<Option<_>>()?,
         respirators: record.tables("respirator").iter().map(respirator).collect::<Option<_>>()?,
         ensembles: record.tables("ensemble").iter().map(ensemble).collect::<Option<_>>()?,
         rest: rest(record, ensembles)?,
@@ -163,6 +164,10 @@ fn breaks(record: &Record) -> Option<Maybe<Breaks>> {
         work_max: table.minutes("work_max_min")?,
         recovery_counts: table.flag("recovery_counts")?,
     }))
+}
+
+fn rolling_wear(record: &Record) -> Option<RollingWear> {
+    Some(RollingWear { window: record.minutes("window_h")?, max: record.minutes("max_wear_min")? })
 }
 
 fn respirator(record: &Record) -> Option<Respirator> {

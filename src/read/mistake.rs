@@ -123,6 +123,7 @@ pub(super) enum LimitMistake {
     KitNotDoffingArea { key: &'static str, ensemble: String },
     ReviewBeforeApproval,
     LowWatchWithoutWatching,
+    WindowUnderADay { hours: i64 },
     RespiratorTwice { model: String },
     RespiratorNotWorn { model: String, nearest: Option<String> },
 }
@@ -141,6 +142,9 @@ pub(super) enum NameMistake {
 
 #[derive(Clone, PartialEq, Eq, Debug)]
 pub(super) enum StretchMistake {
+    LoggedInShift {
+        off: String,
+    },
     EndBeforeStart {
         start: (&'static str, String),
         end: (&'static str, String),

@@ -2,7 +2,10 @@
 
 use chrono::Timelike as _;
 
-use crate::night::{Apart, Clock, ExcludedPair, Huddle, Lane, LaneIx, Minute, Minutes, PersonIx, Room, Roster, Span};
+use crate::night::{
+    Apart, Clock, EnsembleIx, ExcludedPair, Huddle, Lane, LaneIx, LoggedWear, Minute, Minutes, PersonIx, Room, Roster,
+    Span,
+};
 
 use super::demand;
 use super::finding::Mistakes;
@@ -84,6 +87,7 @@ fn check_and_build(
     let lanes = lanes(record, &context, out);
     let kits = stock::kits(record, &context, out);
     let respirators = stock::respirators(record, out);
+    let wear_log = wear_log(record, &context, out);
     let apart = apart(record, &context, out);
     let huddles = huddles(record, &context, out);
     let pins = pins::pins(record, &context, out);
@@ -106,6 +110,8 @@ fn check_and_build(
         lanes: lanes?,
         kits: kits?,
         respirators: respirators?,
+        wear_log: wear_log?,
+        wear_log_from: if record.has("wear_log_from") { Some(record.instant("wear_log_from")?.value) } else { None },
         apart: apart?,
         huddles: huddles?,
         pins: pins?,
@@ -231,6 +237,24 @@ fn scope(word: &str) -> Apart {
         "observer" => Apart::Observer,
         _ => Apart::Assistant,
     }
+}
+
+/// Wear before the shift; what lies in it is the rota's.
+fn wear_log(record: &Record, context: &Context<'_>, out: &mut Mistakes) -> Option<Vec<LoggedWear>> {
+    let logged = |table: &Record, out: &mut Mistakes| {
+        let person = context.people.require_in(table, "person", out);
+        let kit = context.limits.ensembles.require_in(table, "kit", out);
+        let span = span(table, ("on", "off"), context.clock, out);
+        if let (Some(shift), Some(off)) = (context.shift, table.instant("off").filter(|_| span.is_some()))
+            && off.value > shift.from
+        {
+            let late = StretchMistake::LoggedInShift { off: written(off.value, context.clock) };
+            out.add(off.spot, Mistake::Stretch(late));
+        }
+        Some(LoggedWear { person: PersonIx(person?), ensemble: EnsembleIx(kit?), span: span? })
+    };
+    let all: Vec<_> = record.tables("wear_log").iter().map(|table| logged(table, out)).collect();
+    all.into_iter().collect()
 }
 
 fn huddles(record: &Record, context: &Context<'_>, out: &mut Mistakes) -> Option<Vec<Huddle>> {

@@ -1,7 +1,7 @@
 //! B1-B9: wear, OUT-BY, rest, recovery.
 
 use anteroom::check::{By, out_by, review};
-use anteroom::night::{CleanDuty, Entry, Minutes, Night, Rota, Rule, WearFrom};
+use anteroom::night::{CleanDuty, Entry, LoggedWear, Minutes, Night, RollingWear, Rota, Rule, WearFrom};
 
 use crate::common::*;
 
@@ -241,4 +241,64 @@ fn b9_the_shortest_useful_stay() {
     accepted(&night, &alone(40, 75));
     let faults = refused(&night, &alone(40, 70), &[Rule::B9]);
     assert_eq!(faults[0].what, "KB is inside 20:00-20:10, 5 min less than the shortest stay of 15.");
+}
+
+/// At most so many minutes of wear in any 24 hours. The wear of KB and MR tonight is 19:50-21:20, 90 minutes.
+fn rolling(max: i64, log: &[(i64, i64)]) -> Night {
+    let mut night = plain_night();
+    night.limits.rolling_wear = vec![RollingWear { window: Minutes(24 * 60), max: Minutes(max) }];
+    night.roster.wear_log_from = Some(t(-7 * 24 * 60));
+    night.roster.wear_log =
+        log.iter().map(|&(on, off)| LoggedWear { person: KB, ensemble: F, span: span(on, off) }).collect();
+    night
+}
+
+#[test]
+fn b7_wear_over_a_day_counts_what_the_log_says() {
+    accepted(&rolling(90, &[]), &plain_visit());
+    // 19:00-20:00 yesterday has left the stretch when tonight's wear ends at 21:20. Of 20:30-21:30 all 60 are in it with
+    // 40 of tonight at 20:30, and 10 with 90 at 21:20; of 21:20-22:20 all 60 with 90.
+    accepted(&rolling(90, &[(-1440, -1380)]), &plain_visit());
+    accepted(&rolling(100, &[(-1350, -1290)]), &plain_visit());
+    let faults = refused(&rolling(99, &[(-1350, -1290)]), &plain_visit(), &[Rule::B7]);
+    assert_eq!(faults[0].by, Some(By::Minutes(Minutes(1))));
+    assert_eq!(faults[0].what, "KB wears 1 min more in the 24 h to 20:30 than the 99 allowed.");
+    accepted(&rolling(150, &[(-1300, -1240)]), &plain_visit());
+    refused(&rolling(149, &[(-1300, -1240)]), &plain_visit(), &[Rule::B7]);
+    // Another's log is nobody else's, and a kit counts by its percent.
+    let mut other = rolling(149, &[(-1300, -1240)]);
+    other.roster.wear_log[0].person = PS;
+    accepted(&other, &plain_visit());
+    other.roster.wear_log[0] = LoggedWear { person: KB, ensemble: D, ..other.roster.wear_log[0] };
+    other.limits.rolling_wear[0].max = Minutes(120);
+    accepted(&other, &plain_visit());
+    other.limits.rolling_wear[0].max = Minutes(119);
+    refused(&other, &plain_visit(), &[Rule::B7]);
+}
+
+#[test]
+fn b7_is_worst_where_earlier_wear_begins_to_leave_the_stretch() {
+    // In the 24 h to 20:50: 60 of yesterday (20:50-21:50) and 19:50-20:50 of tonight, 120; to 21:20 only 30 + 90.
+    accepted(&rolling(120, &[(-1330, -1270)]), &plain_visit());
+    refused(&rolling(119, &[(-1330, -1270)]), &plain_visit(), &[Rule::B7]);
+}
+
+#[test]
+fn b7_what_the_log_does_not_reach_is_not_checked_and_never_zero() {
+    let said = |night: &Night| {
+        let all = review(night, &plain_visit()).not_checked;
+        all.into_iter().filter(|n| n.what.starts_with("B7")).map(|n| (n.what, n.why)).collect::<Vec<_>>()
+    };
+    let of = |what: &str, why: &str| vec![(what.to_owned(), why.to_owned())];
+    let mut night = rolling(90, &[]);
+    assert_eq!(said(&night), []);
+    night.roster.wear_log_from = None;
+    assert_eq!(said(&night), of("B7 wear over 24 hours", "a limit is set but no log was read"));
+    // Trade page, input mistake 19. What is known is checked all the same.
+    night.limits.rolling_wear[0].max = Minutes(89);
+    refused(&night, &plain_visit(), &[Rule::B7]);
+    night.roster.wear_log_from = Some(t(-1439));
+    assert_eq!(said(&night), of("B7 wear over 24 hours", "the log only reaches back to 3 Mar 19:01"));
+    night.roster.wear_log_from = Some(t(-1440));
+    assert_eq!(said(&night), []);
 }

@@ -133,6 +133,7 @@ pub fn limits() -> ConstraintSet {
         standby: None,
         early_exit: None,
         respirators: vec![],
+        rolling_wear: vec![],
         low_hours: None,
         cleaned_by: CleanedBy::Other,
         watching: Some(Watching { max: Minutes(120), pause: Minutes(15) }),
@@ -161,6 +162,8 @@ pub fn roster() -> Roster {
         lanes: vec![lane("1"), lane("2")],
         kits: vec![kit(F), kit(D)],
         respirators: vec![RespiratorStock { respirator: "RA".into(), size: "M".into(), count: 10, ready_from: None }],
+        wear_log: vec![],
+        wear_log_from: None,
         apart: vec![],
         huddles: vec![],
         pins: vec![],
@@ -329,7 +332,8 @@ pub fn refused(night: &Night, rota: &Rota, rules: &[Rule]) -> Vec<Fault> {
 }
 
 /// Rules that refuse nothing once they are turned off. Of others only the unit's figure can be.
-const OFF_AS_A_WHOLE: [Rule; 22] = [
+const OFF_AS_A_WHOLE: [Rule; 23] = [
+    Rule::B7,
     Rule::G2,
     Rule::C8,
     Rule::F1,

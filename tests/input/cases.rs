@@ -174,6 +174,13 @@ pub const LIMITS: &[Case] = &[
         )],
     ),
     case(
+        "a limit over less than a day",
+        &[limits(
+            "[[ensemble]]\nid = \"F\"",
+            "[[rolling_wear]]\nwindow_h = 12\nmax_wear_min = 300\n[[ensemble]]\nid = \"F\"",
+        )],
+    ),
+    case(
         "low hours without a longest wear of theirs",
         &[
             limits("low_hours = \"none\"\n", ""),
@@ -248,6 +255,15 @@ pub const PEOPLE: &[Case] = &[
     case("a preceptor who is no entrant", &[roster("\"entrant\", \"assistant\"", "\"preceptor\", \"assistant\"")]),
     case("a sign-off with an empty list", &[roster("roles = [\"donning-observer\"]", "roles = []")]),
     case("a kit nobody knows", &[roster("kits = { F = \"S\" }", "kits = { G = \"S\" }")]),
+    case(
+        "a log of somebody else, of another kit, backwards, and of tonight",
+        &[roster(
+            "[[room]]",
+            "[[wear_log]]\nperson = \"KX\"\nkit = \"G\"\non = \"2031-03-03T10:00\"\noff = \"2031-03-03T09:00\"\n\n\
+             [[wear_log]]\nperson = \"KB\"\nkit = \"F\"\non = \"2031-03-04T18:00\"\noff = \"2031-03-04T20:00\"\n\n\
+             [[room]]",
+        )],
+    ),
     case(
         "a huddle of a crew that is not there, and one that ends before it starts",
         &[roster(

@@ -99,6 +99,7 @@ families! {
     rest: "rest",
     recovery_and_duties_inside_rest: "recovery and duties inside rest",
     cumulative_wear: "cumulative wear",
+    wear_over_days: "wear over days",
     entries_in_the_shift: "entries in the shift",
     personal_limits: "personal limits",
     carried_in: "carried in",

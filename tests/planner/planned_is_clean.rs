@@ -2,9 +2,9 @@
 
 use anteroom::check::measure;
 use anteroom::night::{
-    Apart, Breaks, CleanDuty, CleanedBy, EarlyExit, ExcludedPair, FitTest, Forbidden, LastRemoval, LowHours, Minutes,
-    Need, Night, PersonIx, Pin, PinTo, Presence, Respirator, RespiratorStock, Role, Room, RoomIx, SignOff, Standby,
-    Task, TaskIx, Watching, WearFrom,
+    Apart, Breaks, CleanDuty, CleanedBy, EarlyExit, ExcludedPair, FitTest, Forbidden, LastRemoval, LoggedWear,
+    LowHours, Minutes, Need, Night, PersonIx, Pin, PinTo, Presence, Respirator, RespiratorStock, Role, RollingWear,
+    Room, RoomIx, SignOff, Standby, Task, TaskIx, Watching, WearFrom,
 };
 use anteroom::plan::{Effort, Level, Planned, plan};
 
@@ -126,6 +126,11 @@ impl Larger {
             let later = stock("RA", self.dice.count(0, 3), ready_from);
             self.night.roster.respirators.push(later);
         }
+        if self.dice.once_in(3) {
+            let (window, max) = (Minutes(24 * 60), self.minutes(100, 400));
+            self.night.limits.rolling_wear = vec![RollingWear { window, max }];
+            self.night.roster.wear_log_from = Some(t(-2 * 24 * 60));
+        }
         if self.dice.once_in(2) {
             self.night.limits.ensembles[F.0].respirators.push("RB".into());
             let few = stock("RB", self.dice.count(0, 2), None);
@@ -156,6 +161,12 @@ impl Larger {
         let (wear, cumulative) = (self.minutes(60, 120), self.minutes(100, 300));
         let ensemble = if self.dice.once_in(2) { F } else { D };
         let both = self.dice.once_in(2);
+        if !self.night.limits.rolling_wear.is_empty() && self.dice.once_in(2) {
+            let (from, length) = (self.minutes(0, 300).0 - 24 * 60, self.minutes(30, 200).0);
+            let span = span(from, (from + length).min(0));
+            let person = PersonIx(self.night.roster.people.len() - 1);
+            self.night.roster.wear_log.push(LoggedWear { person, ensemble, span });
+        }
         let Self { night, dice, .. } = self;
         let person = night.roster.people.last_mut().expect("just added");
         person.on_duty = span(late, length - early);

@@ -2,8 +2,9 @@
 
 use anteroom::night::{
     Apart, Breaks, CleanDuty, CleanedBy, EarlyExit, EnsembleIx, ExcludedPair, FitTest, Forbidden, Huddle, KitSize,
-    KitStock, LastRemoval, LowHours, Minutes, Need, Night, PersonIx, Pin, PinTo, Presence, Respirator, RespiratorStock,
-    Role, Room, RoomIx, Rule, SignOff, SkillCover, Span, Standby, Task, TaskIx, Watching, WearFrom, WornIn,
+    KitStock, LastRemoval, LoggedWear, LowHours, Minutes, Need, Night, PersonIx, Pin, PinTo, Presence, Respirator,
+    RespiratorStock, Role, RollingWear, Room, RoomIx, Rule, SignOff, SkillCover, Span, Standby, Task, TaskIx, Watching,
+    WearFrom, WornIn,
 };
 
 use crate::nights::{D, F, add_lanes, add_people, day, doffing_kit, empty_night, room_ensemble, t};
@@ -164,6 +165,7 @@ pub const FAMILIES: &[Family] = &[
     Family { name: "rest", make: rest, turn_off: rest_off },
     Family { name: "recovery and duties inside rest", make: recovery, turn_off: recovery_off },
     Family { name: "cumulative wear", make: cumulative, turn_off: cumulative_off },
+    Family { name: "wear over days", make: rolling_wear, turn_off: |night| without(night, Rule::B7) },
     Family { name: "entries in the shift", make: entries, turn_off: |night| without(night, Rule::B8) },
     Family { name: "personal limits", make: personal, turn_off: personal_off },
     Family { name: "carried in", make: carried_in, turn_off: carried_in_off },
@@ -573,6 +575,28 @@ fn fit_tests(tiny: &mut Tiny) {
 
 fn fit_tests_off(night: &mut Night) {
     night.limits.ensembles[F.0].respirators.clear();
+}
+
+/// At most so many slots of wear in a day, and some wear the day before that leaves the day bit by bit tonight.
+fn rolling_wear(tiny: &mut Tiny) {
+    let window = Minutes(24 * 60);
+    tiny.night.limits.rolling_wear = vec![RollingWear { window, max: tiny.rolled(2, 6) }];
+    tiny.night.roster.wear_log_from = Some(t(-2 * 24 * 60));
+    for person in 0..tiny.night.roster.people.len() {
+        if tiny.dice.once_in(2) {
+            let (from, length) = (tiny.dice.roll(-2, tiny.slots - 1), tiny.dice.roll(1, 3));
+            let span = tiny.span(from, from + length);
+            let span = Span::new(span.from - window, span.to - window);
+            let ensemble = if tiny.dice.once_in(2) { F } else { D };
+            tiny.night.roster.wear_log.push(LoggedWear { person: PersonIx(person), ensemble, span });
+        }
+    }
+    tiny.night.limits.ensembles[D.0].cumulative_percent = 50;
+    tiny.night.limits.rest[F.0][F.0] = Minutes(0);
+    tiny.night.limits.ensembles[F.0].recovery = Minutes(0);
+    if tiny.dice.once_in(3) {
+        tiny.assistants();
+    }
 }
 
 /// One model in one size or two, few of them, some on charge at first.

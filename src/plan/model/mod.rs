@@ -15,6 +15,7 @@ mod people;
 mod pins;
 mod removals;
 mod rescue;
+mod rolling;
 mod rooms;
 mod skills;
 mod stock;
@@ -147,6 +148,7 @@ impl Model {
         model.add_exit_columns(night);
         model.add_people_rows(night);
         model.add_entries_rows(night);
+        model.add_rolling_rows(night);
         match grouping {
             Grouping::Entrants => model.add_lane_rows(night),
             Grouping::Alike | Grouping::Single => {

@@ -49,6 +49,11 @@ pub(in crate::read) static LIMITS: Keys = Keys {
         ),
         key("breaks", Kind::OrNone(&Kind::Table(&BREAKS)), "meal and rest breaks; breaks = \"none\" for no rule"),
         optional(
+            "rolling_wear",
+            Kind::Tables(&ROLLING_WEAR),
+            "a limit on the wear of one person over a day or more, earlier shifts included; none: no such limit",
+        ),
+        optional(
             "respirator",
             Kind::Tables(&RESPIRATOR),
             "a model whose units are worn, cleaned, charged and worn again; of others it is only asked whether there \
@@ -178,6 +183,14 @@ static BREAKS: Keys = Keys {
         key("length_min", Kind::Minutes(1), "how long a break is at least"),
         key("work_max_min", Kind::Minutes(1), "the longest time on duty without a break"),
         key("recovery_counts", Kind::Flag, "whether recovery may count as a break"),
+    ],
+};
+
+static ROLLING_WEAR: Keys = Keys {
+    head: "[[rolling_wear]]",
+    keys: &[
+        key("window_h", Kind::Hours, "over how many hours; 24 or more"),
+        key("max_wear_min", Kind::Minutes(1), "the most wear of one person in any stretch of so many hours"),
     ],
 };
 

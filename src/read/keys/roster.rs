@@ -32,6 +32,8 @@ pub(in crate::read) static ROSTER: Keys = Keys {
         optional("closure", Kind::Tables(&CLOSURE), "a lane that is shut for a while"),
         optional("kit", Kind::Tables(&KIT), "kits on the shelf, by ensemble and size"),
         optional("respirator", Kind::Tables(&RESPIRATOR), "respirators on the shelf, by model and size"),
+        optional("wear_log_from", Kind::Time, "from when on the log of earlier wear is whole; left out: none was kept"),
+        optional("wear_log", Kind::Tables(&WEAR_LOG), "one wear before this shift, for limits over a day or more"),
         optional("apart", Kind::Tables(&APART), "two people who are kept apart; no reason exists in any file"),
         optional("huddle", Kind::Tables(&HUDDLE), "a crew at a handover: no duty and no break for its people"),
         optional("pin", Kind::Tables(&PIN), "a person settled for an entry or a task before planning"),
@@ -175,6 +177,16 @@ static RESPIRATOR: Keys = Keys {
         key("size", ID, "the size"),
         key("count", COUNT, "how many there are"),
         optional("ready_from", Kind::Time, "when they are ready, if later than the start: on charge, being cleaned"),
+    ],
+};
+
+static WEAR_LOG: Keys = Keys {
+    head: "[[wear_log]]",
+    keys: &[
+        key("person", PERSON, "who"),
+        key("kit", ID, "the ensemble worn"),
+        key("on", Kind::Time, "from when it counts as wear"),
+        key("off", Kind::Time, "the last item off"),
     ],
 };
 

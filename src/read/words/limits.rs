@@ -155,6 +155,12 @@ pub(super) fn limit_words(limit: &LimitMistake, lines: Lines) -> Words {
             "How long somebody watches could not be told.",
             "Give the table [watching].",
         ),
+        LimitMistake::WindowUnderADay { hours } => words(
+            "window-under-a-day",
+            format!("window_h = {hours} is less than a day."),
+            "Wear within one shift is cumulative_max_min.",
+            "Write 24 or more.",
+        ),
         LimitMistake::RespiratorTwice { model } => words(
             "respirator-twice",
             format!("respirator {} is described twice{}.", quoted(model), both(lines)),

@@ -89,6 +89,12 @@ pub(super) fn stretch_words(stretch: &StretchMistake, lines: Lines) -> Words {
                 |next| format!("For a night, put the next date: {next}."),
             ),
         ),
+        StretchMistake::LoggedInShift { off } => words(
+            "logged-in-shift",
+            format!("off = {off} is after the start of the shift."),
+            "The log is of earlier wear; what lies in the shift is on the rota.",
+            "Correct the time, or take the wear out.",
+        ),
         StretchMistake::ShiftTooLong => words(
             "shift-too-long",
             "the shift is longer than 7 days.".to_owned(),

@@ -123,6 +123,7 @@ fn in_words(set: &ConstraintSet) -> String {
     ) + &hanging("  lanes are cleaned by: ", cleaner)
         + &hanging("  allowed after recovery, before rest is over: ", &inside_rest(set))
         + &hanging("  entries of one person in the shift: ", &entries(set))
+        + &hanging("  wear over the days before: ", &rolling(set))
         + &hanging("  longest watch: ", &watching(set))
         + &hanging("  breaks: ", &breaks(set))
         + &hanging("  low hours: ", &low_hours(set))
@@ -173,6 +174,12 @@ fn inside_rest(set: &ConstraintSet) -> String {
 
 fn entries(set: &ConstraintSet) -> String {
     set.entries_max.map_or_else(|| NO_LIMIT.to_owned(), |most| format!("at most {most}"))
+}
+
+fn rolling(set: &ConstraintSet) -> String {
+    let each = set.rolling_wear.iter().map(|r| format!("at most {} in any {} h", r.max, r.window.0 / 60));
+    let all = each.collect::<Vec<_>>().join(", ");
+    if all.is_empty() { NO_LIMIT.to_owned() } else { all }
 }
 
 fn watching(set: &ConstraintSet) -> String {

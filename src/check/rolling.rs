@@ -1,0 +1,78 @@
+//! Wear over the days before (B7).
+
+use super::By;
+use super::NotChecked;
+use super::facts::{Facts, Wear};
+use super::faults::Faults;
+use super::page::{COMMON_PRACTICE, Page};
+use crate::night::{Minute, Minutes, Night, PersonIx, RollingWear, Rule, Span};
+
+pub(super) const B7: Page = Page {
+    does: "The wear of one person in any stretch as long as the unit says, earlier shifts included, stays within its \
+           figure.",
+    why: "One night within its limit after another adds up to a week that nobody planned.",
+    formula: "at every minute t: wear in (t - window, t] from the log and tonight, times the percent of the ensemble \
+              <= max",
+    counts: "Minutes over, rounded up, at their largest. What the log does not reach back to is NOT CHECKED, never \
+             taken for zero: what is known is checked all the same.",
+    source: COMMON_PRACTICE,
+};
+
+/// B7 for everyone who wears something tonight.
+pub(super) fn over_days(facts: &Facts, faults: &mut Faults) {
+    for rolling in &facts.limits.rolling_wear {
+        for wears in facts.by_person.chunk_by(|&a, &b| facts.wears[a].person == facts.wears[b].person) {
+            let person = facts.wears[wears[0]].person;
+            let Some((at, centi)) = worst(facts, *rolling, person) else { continue };
+            let over = centi - rolling.max.0 * 100;
+            if over > 0 {
+                let by = Minutes((over + 99).div_euclid(100));
+                faults.add(Rule::B7, Span::new(at - rolling.window, at), &[person], Some(By::Minutes(by)), || {
+                    let (id, hours) = (facts.id(person), rolling.window.0 / 60);
+                    format!(
+                        "{id} wears {by} min more in the {hours} h to {} than the {} allowed.",
+                        facts.at(at),
+                        rolling.max
+                    )
+                });
+            }
+        }
+    }
+}
+
+/// The minute tonight up to which a person has worn most, and how much in hundredths of a minute. The wear in a stretch
+/// only stops growing where a wear ends, or where an earlier one begins to leave the stretch.
+fn worst(facts: &Facts, rolling: RollingWear, person: PersonIx) -> Option<(Minute, i64)> {
+    let first = facts.wears_of(person).map(|wear| wear.start).min()?;
+    let logged = facts.roster.wear_log.iter().filter(|logged| logged.person == person);
+    let leaving = logged.map(|logged| logged.span.from + rolling.window);
+    let leaving = leaving.chain(facts.wears_of(person).map(|wear| wear.start + rolling.window));
+    let ends = facts.wears_of(person).map(|wear| wear.off);
+    let moments = ends.chain(leaving).filter(|&at| at > first);
+    let worn = |at: Minute| {
+        let stretch = Span::new(at - rolling.window, at);
+        let centi = |wear: &Wear| wear.worn().intersection(stretch).length().0.max(0) * wear.kit.cumulative_percent;
+        facts.night.logged_centi(person, rolling.window, at) + facts.wears_of(person).map(centi).sum::<i64>()
+    };
+    // Of two as large the first.
+    let mut all: Vec<(Minute, i64)> = moments.map(|at| (at, worn(at))).collect();
+    all.sort_by_key(|&(at, centi)| (-centi, at));
+    all.first().copied()
+}
+
+/// Windows that the log does not reach back to.
+pub(super) fn not_checked(night: &Night) -> Vec<NotChecked> {
+    let from = night.roster.shift.from;
+    let unread = |rolling: &&RollingWear| night.roster.wear_log_from.is_none_or(|log| log > from - rolling.window);
+    let says = |rolling: &RollingWear| NotChecked {
+        what: format!("B7 wear over {} hours", rolling.window.0 / 60),
+        why: night.roster.wear_log_from.map_or_else(
+            || "a limit is set but no log was read".to_owned(),
+            |log| {
+                let clock = night.roster.clock;
+                format!("the log only reaches back to {} {}", clock.date(log).format("%-d %b"), clock.hhmm(log))
+            },
+        ),
+    };
+    night.limits.rolling_wear.iter().filter(unread).map(says).collect()
+}
