@@ -57,6 +57,11 @@ pub fn minimise(program: &Program, sum: &Sum, start: Option<&[i64]>, limit: &Lim
     if program.columns.is_empty() {
         return nothing_to_decide(program, sum);
     }
+    if limit.work == 0 {
+        // Reading and reducing a program takes longer than anything that is left to spend on it.
+        let point = start.map(<[i64]>::to_vec);
+        return Solved { point, at_least: None, stopped: Some(Stopped::Work), work: 0 };
+    }
     let mut variables = ProblemVariables::new();
     let columns = add_columns(&mut variables, program);
     let objective = expression(&sum.terms, &columns);
