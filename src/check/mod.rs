@@ -26,6 +26,7 @@ mod rest;
 mod review;
 mod room;
 mod sign_off;
+mod showers;
 mod skill;
 mod stock;
 mod supervised;

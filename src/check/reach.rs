@@ -21,7 +21,7 @@ pub(super) fn within_reach<'a>(night: &Night, rota: &'a Rota) -> Cow<'a, Rota> {
     moved.posts.iter_mut().for_each(|p| move_post(p, near));
     moved.breaks.iter_mut().for_each(|b| b.span = Span::new(near(b.span.from), near(b.span.to)));
     moved.tasks.iter_mut().for_each(|t| t.start = near(t.start));
-    let stints = moved.coordinators.iter_mut().chain(&mut moved.standby);
+    let stints = moved.coordinators.iter_mut().chain(&mut moved.standby).chain(&mut moved.showers);
     stints.for_each(|s| s.span = Span::new(near(s.span.from), near(s.span.to)));
     Cow::Owned(moved)
 }
@@ -38,7 +38,8 @@ fn times(rota: &Rota) -> impl Iterator<Item = Minute> {
     let entries = rota.entries.iter().flat_map(|e: &Entry| [e.don, e.door_in, e.door_out, e.removal, e.off]);
     let posts = rota.posts.iter().flat_map(|p: &Post| [p.don, p.removal, p.off]);
     let breaks = rota.breaks.iter().flat_map(|b: &BreakTaken| [b.span.from, b.span.to]);
-    let stints = rota.coordinators.iter().chain(&rota.standby).flat_map(|s| [s.span.from, s.span.to]);
+    let stints = rota.coordinators.iter().chain(&rota.standby).chain(&rota.showers);
+    let stints = stints.flat_map(|s| [s.span.from, s.span.to]);
     entries.chain(posts).chain(breaks).chain(stints).chain(rota.tasks.iter().map(|t: &TaskDone| t.start))
 }
 

@@ -9,7 +9,7 @@ use super::{
     apart, available, breaks, donning, duties, entry, helpers, lanes, low_hours, measures, outby, pins, removal,
     rescue, rest,
 };
-use super::{room, sign_off, stock, supervised, tasks, unchecked, watching, wear};
+use super::{room, showers, sign_off, stock, supervised, tasks, unchecked, watching, wear};
 use crate::night::{Night, Rota};
 
 /// Every rule, each in the function that knows it. D4 and D6 are no faults: see [`presence`] and [`skill`].
@@ -44,6 +44,7 @@ const RULES: &[fn(&Facts, &mut Faults)] = &[
     watching::not_too_long,
     room::rooms,
     tasks::truly_done,
+    showers::showers,
     breaks::breaks,
     stock::kits,
     pins::forbidden,

@@ -7,7 +7,6 @@ use crate::night::Night;
 const NOT_BUILT: &[(&str, &str)] = &[
     ("B7, F8 wear over 24 hours and 7 days, nights and hours in a row", "no log was read"),
     ("C8 early-exit cover at every minute", "not built yet"),
-    ("F2 shower places", "not built yet; the time to shower is checked (A3)"),
     ("G2 respirators in turn, batteries", "not built yet; that some are in stock is checked (A2)"),
     ("I1-I6 changes during the shift, K1-K2 what really happened", "only the plan is checked"),
 ];
@@ -19,6 +18,11 @@ pub(super) fn not_checked(night: &Night) -> Vec<NotChecked> {
     let mut list: Vec<(&str, &str)> = NOT_BUILT.to_vec();
     if limits.entries_max.is_none() {
         list.push(("B8 entries of one person in the shift", none));
+    }
+    if night.shower_places().is_none() {
+        let sets_places = night.roster.shower_places.is_some();
+        let why = if sets_places { "the unit's shower takes no time" } else { "the roster sets no number of them" };
+        list.push(("F2 shower places", why));
     }
     if night.roster.huddles.is_empty() {
         list.push(("F1 handover huddle", "the roster names none"));

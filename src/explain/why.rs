@@ -136,6 +136,7 @@ fn reason(rule: Rule) -> &'static str {
         Rule::B6 => "wear of the shift used up",
         Rule::B8 => "entries of the shift used up",
         Rule::C11 => "watching too long",
+        Rule::F2 => "in the shower",
         Rule::F3 => "on break",
         Rule::F4 => "gap since last shift",
         Rule::G1 => "no kit left",
@@ -354,7 +355,8 @@ fn concerns_person(rule: Rule) -> bool {
         | Rule::D4
         | Rule::D5
         | Rule::D6
-        // A break can be moved.
+        // A shower and a break can be moved.
+        | Rule::F2
         | Rule::F3 => false,
     }
 }

@@ -74,7 +74,7 @@ pub struct BreakTaken {
     pub span: Span,
 }
 
-/// Someone named for a while: to coordinate (F7), or to stand by (E1).
+/// Someone named for a while: to coordinate (F7), to stand by (E1), to shower (F2).
 #[derive(Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Debug)]
 pub struct Stint {
     /// Who.
@@ -113,6 +113,8 @@ pub struct Rota {
     pub coordinators: Vec<Stint>,
     /// Who stands by (E1).
     pub standby: Vec<Stint>,
+    /// Who showers (F2). Without limited places a rota need not say when.
+    pub showers: Vec<Stint>,
 }
 
 impl Rota {
@@ -134,5 +136,6 @@ impl Rota {
         self.tasks.sort_by_key(|t| (t.start, t.task));
         self.coordinators.sort_by_key(|s| (s.span.from, s.person));
         self.standby.sort_by_key(|s| (s.span.from, s.person));
+        self.showers.sort_by_key(|s| (s.span.from, s.person));
     }
 }

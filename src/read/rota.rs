@@ -64,6 +64,7 @@ fn build(record: &Record, context: &Context<'_>, out: &mut Mistakes) -> Option<R
     let tasks: Vec<_> = record.tables("task").iter().map(|table| task_done(table, context, out)).collect();
     let coordinators = stints(record, "coordinator", context, out);
     let standby = stints(record, "standby", context, out);
+    let showers = stints(record, "shower", context, out);
     let mut rota = Rota {
         roster: record.name("roster")?,
         constraint_set: record.name("constraint_set")?,
@@ -74,6 +75,7 @@ fn build(record: &Record, context: &Context<'_>, out: &mut Mistakes) -> Option<R
         tasks: tasks.into_iter().collect::<Option<_>>()?,
         coordinators: coordinators?,
         standby: standby?,
+        showers: showers?,
     };
     let all_numbered = record.tables("entry").iter().all(|table| table.has("number"));
     put_in_order(&mut rota, all_numbered);

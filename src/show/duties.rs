@@ -31,6 +31,8 @@ pub enum Doing {
     StandingBy,
     /// On a break.
     Break,
+    /// In the shower after the last removal.
+    Shower,
 }
 
 /// One stretch of one person's night.
@@ -75,6 +77,7 @@ pub fn stretches(night: &Night, rota: &Rota) -> Vec<Stretch> {
     all.extend(rota.breaks.iter().map(|b| Stretch::new(b.person, Doing::Break, b.span)));
     all.extend(rota.coordinators.iter().map(|s| Stretch::new(s.person, Doing::Coordinating, s.span)));
     all.extend(rota.standby.iter().map(|s| Stretch::new(s.person, Doing::StandingBy, s.span)));
+    all.extend(rota.showers.iter().map(|s| Stretch::new(s.person, Doing::Shower, s.span)));
     all.retain(|s| !s.span.is_empty());
     all.sort_by_key(|s| (s.person, s.span.from, s.span.to, s.doing));
     all

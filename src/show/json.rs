@@ -12,6 +12,7 @@
 //!   `lane`, `donning_observer`, `observer`, `assistant`
 //! - `posts`: `person`, `as`, `don`, `removal`, `off`, `lane`, `donning_observer`, `observer`
 //! - `breaks`: `person`, `from`, `to`; `tasks`: `task`, `room`, `start`, `end`, `done`
+//! - `showers`: `person`, `from`, `to`; only where the rota says when people shower
 //! - `gaps`, worst first: `severity`, `from`, `to`, `room`, `class`, `skill`, `task`, `what`, `required`, `present`,
 //!   `fix`; `fixes`; `people`: `person`, `may`
 //! - `levels`: `level` (`pins_missed`, `rescue_missing`, `rescue_missing`, `uncovered`, `longest_gap`, `must_missed`, `skill_missing`, `must_late`,
@@ -31,7 +32,7 @@ use crate::night::{Entry, LaneIx, Minute, PersonIx, Post, PostRole, Rule, TaskIx
 use crate::plan::{Ended, LevelResult};
 use shape::{
     BreakShape, Document, EntryShape, FaultShape, GapShape, LevelShape, LimitsShape, NightShape, NotCheckedShape,
-    PersonShape, PostShape, TaskShape,
+    PersonShape, PostShape, ShowerShape, TaskShape,
 };
 
 /// The version of this shape.
@@ -59,6 +60,7 @@ fn document(view: &View<'_>) -> Document {
         entries: (0..rota.entries.len()).map(|ix| entry(view, ix, &rota.entries[ix])).collect(),
         posts: rota.posts.iter().map(|p| post(view, p)).collect(),
         breaks: breaks(view),
+        showers: showers(view),
         tasks: review.tasks.iter().map(|&(ix, outcome)| task(view, ix, outcome)).collect(),
         gaps: view.explained.gaps.iter().map(|g| gap(view, g)).collect(),
         fixes: view.explained.fixes.clone(),
@@ -140,6 +142,12 @@ fn breaks(view: &View<'_>) -> Vec<BreakShape> {
     let iso = |at: Minute| view.wall().iso(at);
     let breaks = view.rota.breaks.iter();
     breaks.map(|b| BreakShape { person: id(view, b.person), from: iso(b.span.from), to: iso(b.span.to) }).collect()
+}
+
+fn showers(view: &View<'_>) -> Vec<ShowerShape> {
+    let iso = |at: Minute| view.wall().iso(at);
+    let showers = view.rota.showers.iter();
+    showers.map(|s| ShowerShape { person: id(view, s.person), from: iso(s.span.from), to: iso(s.span.to) }).collect()
 }
 
 fn task(view: &View<'_>, ix: TaskIx, outcome: TaskOutcome) -> TaskShape {

@@ -28,6 +28,7 @@ pub fn write(night: &Night, rota: &Rota) -> String {
     out += &rota.tasks.iter().map(|t| writer.task(t)).collect::<String>();
     out += &rota.coordinators.iter().map(|s| writer.stint("coordinator", s)).collect::<String>();
     out += &rota.standby.iter().map(|s| writer.stint("standby", s)).collect::<String>();
+    out += &rota.showers.iter().map(|s| writer.stint("shower", s)).collect::<String>();
     out
 }
 

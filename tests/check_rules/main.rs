@@ -13,4 +13,5 @@ mod removals;
 mod rescue;
 mod rooms;
 mod scenarios;
+mod showers;
 mod wear;

@@ -205,6 +205,7 @@ pub fn roster() -> Roster {
         forbidden: vec![],
         break_windows: vec![],
         preferred_breaks: vec![],
+        shower_places: None,
     }
 }
 
@@ -270,6 +271,7 @@ pub fn rota(night: &Night) -> Rota {
         tasks: vec![TaskDone { task: TaskIx(0), start: at(23, 0) }],
         coordinators: vec![],
         standby: vec![],
+        showers: vec![],
     }
 }
 

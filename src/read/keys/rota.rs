@@ -35,6 +35,7 @@ pub(in crate::read) static ROTA: Keys = Keys {
         optional("task", Kind::Tables(&TASK_DONE), "a task that is done"),
         optional("coordinator", Kind::Tables(&COORDINATOR), "who coordinates, and when"),
         optional("standby", Kind::Tables(&STANDBY), "who stands by, and when"),
+        optional("shower", Kind::Tables(&SHOWER), "who showers, and when"),
     ],
 };
 
@@ -79,6 +80,8 @@ static BREAK: Keys = Keys { head: "[[break]]", keys: STINT };
 static COORDINATOR: Keys = Keys { head: "[[coordinator]]", keys: STINT };
 
 static STANDBY: Keys = Keys { head: "[[standby]]", keys: STINT };
+
+static SHOWER: Keys = Keys { head: "[[shower]]", keys: STINT };
 
 static TASK_DONE: Keys = Keys {
     head: "[[task]]",

@@ -16,6 +16,8 @@ pub struct Document {
     pub entries: Vec<EntryShape>,
     pub posts: Vec<PostShape>,
     pub breaks: Vec<BreakShape>,
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    pub showers: Vec<ShowerShape>,
     pub tasks: Vec<TaskShape>,
     pub gaps: Vec<GapShape>,
     pub fixes: Vec<String>,
@@ -112,6 +114,13 @@ pub struct PostShape {
 
 #[derive(Serialize)]
 pub struct BreakShape {
+    pub person: String,
+    pub from: String,
+    pub to: String,
+}
+
+#[derive(Serialize)]
+pub struct ShowerShape {
     pub person: String,
     pub from: String,
     pub to: String,

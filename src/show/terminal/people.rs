@@ -57,7 +57,7 @@ fn title(view: &View<'_>, ix: PersonIx) -> String {
     hanging(&format!("{}  ", padded(&view.person(ix), 3)), &format!("on duty {}{may}", view.wall().span(duty)))
 }
 
-/// Watching, assisting, coordinating, standing by and breaks, by person. Own kits are told entry by entry and post by post.
+/// Watching, assisting, coordinating, standing by, breaks and showers, by person. Own kits are told entry by entry and post by post.
 fn helping(view: &View<'_>) -> BTreeMap<PersonIx, Vec<Stretch>> {
     let mut by_person: BTreeMap<_, Vec<_>> = BTreeMap::new();
     for s in stretches(view.night, view.rota) {
@@ -68,6 +68,7 @@ fn helping(view: &View<'_>) -> BTreeMap<PersonIx, Vec<Stretch>> {
             Doing::Coordinating,
             Doing::StandingBy,
             Doing::Break,
+            Doing::Shower,
         ];
         if shown.contains(&s.doing) {
             add(by_person.entry(s.person).or_default(), s);
@@ -100,6 +101,7 @@ fn stretch(view: &View<'_>, s: &Stretch) -> String {
         Doing::Coordinating => "COORDINATES".to_owned(),
         Doing::StandingBy => "STANDS BY: free, rested, kit laid out".to_owned(),
         Doing::Break => "BREAK".to_owned(),
+        Doing::Shower => "SHOWER".to_owned(),
         Doing::Donning
         | Doing::AtDoor
         | Doing::InRoom

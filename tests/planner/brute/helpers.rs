@@ -466,6 +466,7 @@ impl<'a> Helpers<'a> {
             // Everybody is named all night: in each minute the check counts those who can.
             coordinators: self.everybody(),
             standby: self.everybody(),
+            showers: vec![],
         };
         rota.put_in_order();
         rota
