@@ -92,6 +92,8 @@ pub struct Ability {
     pub coordinate: Option<Window>,
     /// Slots in which they may stand by: every minute of each leaves time to go in and come out (E1).
     pub stand_by: Option<Window>,
+    /// By when a shower ends, where places are limited; it may be after the shift (F2).
+    pub shower_until: Option<Slot>,
     /// Set for a person of whom the roster pins or forbids something: nobody else is like that (H6).
     pub settled: Option<PersonIx>,
 }
@@ -112,6 +114,7 @@ impl Ability {
             on_duty: never,
             paid: never,
             break_from: 0,
+            shower_until: None,
             coordinate: None,
             unlike_others: None,
             ..self
@@ -149,6 +152,7 @@ pub fn ability(night: &Night, grid: &Grid, ix: PersonIx) -> Ability {
         break_from: start(grid, if breaks_in_recovery(night) { from } else { recovered }),
         wear_left: wear_left(night, person),
         own_rest: grid.up(person.own.rest.unwrap_or(Minutes::ZERO)),
+        shower_until: night.shower_places().map(|_| showered_by(night, grid, person)),
         skills,
         huddles: huddles(night, grid, ix),
         supervised: night.roster.is_supervised(ix),
@@ -164,6 +168,13 @@ fn start(grid: &Grid, at: Minute) -> Slot {
 
 fn end(grid: &Grid, at: Minute) -> Slot {
     grid.at_or_before(at).min(grid.slots)
+}
+
+/// Off duty, or once all who come out at the end of the shift can have showered, one after another.
+fn showered_by(night: &Night, grid: &Grid, person: &Person) -> Slot {
+    let people = Slot::try_from(night.roster.people.len()).unwrap_or(Slot::MAX);
+    let everybody = people.saturating_mul(grid.up(night.limits.shower));
+    grid.at_or_before(person.on_duty.to).min(grid.slots.saturating_add(everybody))
 }
 
 fn breaks_in_recovery(night: &Night) -> bool {

@@ -71,7 +71,7 @@ fn matters(family: &Family) {
 fn run(name: &str) {
     let family = FAMILIES.iter().find(|f| f.name == name).expect("a family of that name");
     matters(family);
-    compare_all(family, 0..8);
+    compare_all(family, 0..250);
 }
 
 macro_rules! families {
@@ -121,6 +121,7 @@ families! {
     sign_offs: "sign-offs",
     fit_tests: "fit tests",
     on_duty: "on duty",
+    shower_places: "shower places",
     flags: "flags",
     supervised_entrants: "supervised entrants",
     kept_apart: "kept apart",

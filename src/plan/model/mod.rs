@@ -14,6 +14,7 @@ mod pins;
 mod removals;
 mod rescue;
 mod rooms;
+mod showers;
 mod skills;
 mod stock;
 mod supervised;
@@ -141,6 +142,7 @@ impl Model {
         };
         model.add_duties(night);
         model.add_rescue_columns(night);
+        model.add_shower_columns(night);
         model.add_people_rows(night);
         model.add_entries_rows(night);
         match grouping {
@@ -150,6 +152,7 @@ impl Model {
                 model.add_removal_rows(night);
             }
         }
+        model.add_shower_rows(night);
         model.add_rooms(night);
         model.add_preceptor_rows(night);
         model.add_tasks(night);

@@ -23,6 +23,8 @@ pub(super) enum Part {
     /// Watching an observer's own removal.
     ObserverRemoval,
     Break,
+    /// In the shower, where places are limited.
+    Shower,
     /// Leading from the clean side.
     Coordinate,
     /// Held back to go in.
@@ -145,6 +147,15 @@ impl Model {
         sum
     }
 
+    /// People of a group who are dressed in a slot.
+    pub(super) fn dressed_now(&self, night: &Night, place: usize, slot: Slot) -> Sum {
+        let mut sum = Sum::new();
+        for part in [Part::Enter, Part::Assist, Part::Observe] {
+            sum.add_sum(&self.busy_now(night, place, part, slot), 1);
+        }
+        sum
+    }
+
     /// People of a group who watch donnings, removals or observers' removals in a slot.
     pub(super) fn watching_now(&self, night: &Night, place: usize, slot: Slot) -> Sum {
         let (group, duties) = (&self.groups[place], &self.duties[place]);
@@ -211,6 +222,7 @@ impl Person<'_> {
         }
         parts.extend((!d.watches_observer.is_empty()).then_some(Part::ObserverRemoval));
         parts.extend((!d.breaks.is_empty()).then_some(Part::Break));
+        parts.extend((!d.showers.is_empty()).then_some(Part::Shower));
         parts.extend((!d.coordinating.is_empty()).then_some(Part::Coordinate));
         parts.extend((!d.standing_by.is_empty()).then_some(Part::StandBy));
         parts
@@ -275,6 +287,10 @@ impl Person<'_> {
                 let length = limits.breaks.map_or(0, |b| grid.up(b.length));
                 d.breaks.add_between(sum, slot - length, slot, 1);
             }
+            Part::Shower => {
+                let length = grid.up(limits.shower);
+                d.showers.add_between(sum, slot - length, slot, 1);
+            }
             Part::Coordinate => sum.terms.extend(at_slot(&d.coordinating, slot).map(|col| (col, 1))),
             Part::StandBy => sum.terms.extend(at_slot(&d.standing_by, slot).map(|col| (col, 1))),
             Part::Enter | Part::Assist | Part::Observe => unreachable!("worn parts returned above"),
@@ -292,9 +308,9 @@ impl Person<'_> {
             return self.rest_after(worn, to, if from == to { 0 } else { changeover });
         }
         match (from, to) {
-            // Neither is a change of duty: whoever coordinates or stands by is free in that minute.
-            (Part::Break | Part::Coordinate | Part::StandBy, _)
-            | (_, Part::Break | Part::Coordinate | Part::StandBy) => 0,
+            // None is a change of duty: whoever coordinates or stands by is free in that minute.
+            (Part::Break | Part::Shower | Part::Coordinate | Part::StandBy, _)
+            | (_, Part::Break | Part::Shower | Part::Coordinate | Part::StandBy) => 0,
             _ if from == to => 0,
             (Part::Lane(_) | Part::ObserverRemoval, _) => (changeover - reset).max(0),
             _ => changeover,
@@ -322,6 +338,8 @@ impl Person<'_> {
             }
             Part::Break if limits.breaks.is_some_and(|b| b.recovery_counts) => 0,
             Part::Break => worn.recovery,
+            // It belongs to recovery.
+            Part::Shower => 0,
             Part::Enter | Part::Assist | Part::Observe => unreachable!("worn parts returned above"),
         }
     }

@@ -22,7 +22,11 @@ pub fn timeline(view: &View<'_>) -> String {
     let all = stretches(view.night, view.rota);
     let row = |ix| row(view, &scale, ix, &all);
     let title = heading(&format!("TIMELINE, {} MINUTES TO A LETTER", scale.step));
-    title + &scale.hours(view) + &roster.person_indices().map(row).collect::<String>() + "\n" + &key(!view.rota.showers.is_empty())
+    title
+        + &scale.hours(view)
+        + &roster.person_indices().map(row).collect::<String>()
+        + "\n"
+        + &key(!view.rota.showers.is_empty())
 }
 
 /// How minutes are laid out in columns.
