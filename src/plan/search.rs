@@ -21,7 +21,7 @@ use super::thin::{around_doors, on_beat};
 use super::{Effort, Planned, Watch, names};
 
 /// Programs of up to this many columns are solved whole at every level.
-const SMALL: usize = 1_500;
+pub(super) const SMALL: usize = 1_500;
 
 /// Programs of up to this many columns are solved whole before anything else is tried.
 const TINY: usize = 600;

@@ -1,12 +1,15 @@
 //! Columns and rows about shower places (F2). A night without limited places has none of them.
 //!
-//! A group's curve counts showers begun. Whoever is dressed in a slot has one begin later; a shower that is followed
-//! by another wear is none of the rota, it only holds a place in the program.
+//! A group's curve counts showers begun. Whoever is dressed in a slot has one begin later. Nobody needs two, and where
+//! the night is solved whole nobody has two. Where it is improved window by window, a shower outside the window must
+//! not keep a person from another wear inside it: there one may be followed by a wear and another shower. It holds a
+//! place in the program and is none of the rota.
 
 use crate::night::{Night, Rule};
 
 use super::super::curve::Curve;
 use super::super::program::Sum;
+use super::super::search::SMALL;
 use super::{Grouping, Model};
 
 impl Model {
@@ -29,7 +32,13 @@ impl Model {
     pub(super) fn add_shower_rows(&mut self, night: &Night) {
         let Some(places) = night.shower_places().filter(|_| self.grouping != Grouping::Entrants) else { return };
         let length = self.grid.up(night.limits.shower);
+        let solved_whole = self.program.columns.len() <= SMALL;
         for place in 0..self.groups.len() {
+            if solved_whole {
+                let mut all = Sum::new();
+                self.duties[place].showers.add_all(&mut all, 1);
+                self.program.at_most(all, self.groups[place].count(), Rule::F2);
+            }
             for slot in 0..self.grid.slots {
                 let mut sum = self.dressed_now(night, place, slot);
                 let showers = &self.duties[place].showers;
