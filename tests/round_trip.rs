@@ -3,7 +3,7 @@
 #[expect(dead_code, reason = "the night made by hand serves several tests, each in part")]
 mod larch;
 
-use anteroom::night::Minutes;
+use anteroom::night::{Minutes, PersonIx, Span, Stint};
 use anteroom::read::{self, Source};
 use anteroom::show::rota_toml;
 use larch::{Larch, START, at};
@@ -30,6 +30,14 @@ fn nobody_at_the_lane() {
     for entry in &mut larch.rota.entries {
         (entry.lane, entry.donning_observer, entry.observer, entry.assistant) = (None, None, None, None);
     }
+    assert_comes_back(&larch);
+}
+
+#[test]
+fn showers() {
+    let mut larch = Larch::new();
+    let shower = |person, from, to| Stint { person: PersonIx(person), span: Span::new(from, to) };
+    larch.rota.showers = vec![shower(1, at(30, 0), at(30, 15)), shower(0, at(30, 15), at(30, 30))];
     assert_comes_back(&larch);
 }
 

@@ -2,7 +2,7 @@
 
 mod larch;
 
-use anteroom::night::{Minutes, PersonIx};
+use anteroom::night::{Minutes, PersonIx, Span, Stint};
 use anteroom::show::{csv, json, rota_toml};
 use larch::{Larch, at};
 use serde_json::Value;
@@ -158,4 +158,18 @@ fn personal_limits_are_in_no_file() {
     ];
     assert!(texts.iter().all(|text| !text.contains("7777") && !text.contains("137")));
     assert_eq!(larch.night.roster.person(PersonIx(0)).own.max_wear, Some(Minutes(7777)));
+}
+
+#[test]
+fn showers_are_in_every_file_where_the_rota_has_them() {
+    let mut larch = Larch::new();
+    assert_eq!(document(&larch)["showers"].as_array().map(Vec::len), Some(0));
+    larch.rota.showers = vec![Stint { person: PersonIx(0), span: Span::new(at(30, 0), at(30, 15)) }];
+    let id = &larch.night.roster.people[0].id;
+    let shower = &document(&larch)["showers"][0];
+    assert_eq!((shower["person"].as_str(), shower["to"].as_str()), (Some(id.as_str()), Some("2031-03-05T06:15+00:00")));
+    let rows = rows(&larch);
+    let row = rows.iter().find(|row| &row[1] == "shower").expect("a row for the shower");
+    assert_eq!((&row[0], &row[6]), (id.as_str(), "15"));
+    assert_eq!(rota(&larch)["shower"][0]["from"].as_str(), Some("06:00"));
 }

@@ -5,7 +5,7 @@ mod larch;
 use std::collections::BTreeSet;
 use std::path::Path;
 
-use anteroom::night::{Minute, Minutes, Span};
+use anteroom::night::{Minute, Minutes, PersonIx, Span, Stint};
 use anteroom::plan::Ended;
 use anteroom::show::{Section, WIDTH, terminal};
 use larch::{Larch, at, day};
@@ -113,6 +113,20 @@ fn a_rota_with_holes_has_no_empty_cell() {
     }
     larch.out_by.clear();
     golden("holes.txt", &terminal::entries(&larch.view()));
+}
+
+#[test]
+fn showers_are_shown_where_the_rota_has_them() {
+    let mut larch = Larch::new();
+    let before = everything(&larch);
+    assert!(!before.contains("SHOWER") && !before.contains("u shower"), "{before}");
+    larch.night.roster.shower_places = Some(1);
+    larch.rota.showers = vec![Stint { person: PersonIx(0), span: Span::new(at(30, 0), at(30, 15)) }];
+    let text = everything(&larch);
+    assert_fits(&text);
+    for words in ["  06:00-06:15  SHOWER\n", "u shower\n", ".uu.", "  shower places: 1, for 15 each\n"] {
+        assert!(text.contains(words), "{words:?} is not in\n{text}");
+    }
 }
 
 #[test]

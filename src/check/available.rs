@@ -27,10 +27,10 @@ pub(super) const A4: Page = Page {
 
 pub(super) const F1: Page = Page {
     does: "Two crews are in one plan across a handover: lanes, helpers and the room's maximum are shared, and whoever \
-           is in the huddle has no duty and no break.",
+           is in the huddle has no duty, no break and no shower.",
     why: "The handover is the worst hour of the night: four people at the lane, and half of them listening.",
-    formula: "no duty and no break of a crew shares a minute with its huddle",
-    counts: "Minutes shared, for each duty and each break, ready, reset and cleaning minutes included. In a huddle \
+    formula: "no duty, break or shower of a crew shares a minute with its huddle",
+    counts: "Minutes shared, for each duty, break and shower, ready, reset and cleaning minutes included. In a huddle \
              nobody coordinates or stands by.",
     source: COMMON_PRACTICE,
 };
@@ -105,13 +105,14 @@ fn unless(facts: &Facts, faults: &mut Faults, available: bool, person: PersonIx,
     }
 }
 
-/// F1 for every duty and every break that shares a minute with a huddle.
+/// F1 for every duty, every break and every shower that shares a minute with a huddle.
 pub(super) fn huddles(facts: &Facts, faults: &mut Faults) {
     for huddle in &facts.roster.huddles {
         for &person in &huddle.people {
             let duties = facts.duties_of(person).iter().map(|duty| duty.busy);
             let breaks = facts.rota.breaks.iter().filter(|b| b.person == person).map(|b| b.span);
-            for busy in duties.chain(breaks).filter(|busy| busy.overlaps(huddle.span)) {
+            let showers = facts.rota.showers.iter().filter(|s| s.person == person).map(|s| s.span);
+            for busy in duties.chain(breaks).chain(showers).filter(|busy| busy.overlaps(huddle.span)) {
                 let by = busy.intersection(huddle.span);
                 faults.add(Rule::F1, by, &[person], Some(By::Minutes(by.length())), || {
                     let (id, planned, huddle) = (facts.id(person), facts.times(busy), facts.times(huddle.span));

@@ -29,6 +29,7 @@ mod review;
 mod rolling;
 mod room;
 mod set_aside;
+mod showers;
 mod sign_off;
 mod skill;
 mod stock;

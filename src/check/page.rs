@@ -6,7 +6,7 @@ use super::{
     apart, available, breaks, donning, duties, early_exit, entry, helpers, lanes, low_hours, outby, pins, presence,
     removal, rescue, respirators, rest, rolling, room,
 };
-use super::{sign_off, skill, stock, supervised, tasks, watching, wear};
+use super::{showers, sign_off, skill, stock, supervised, tasks, watching, wear};
 use crate::night::Rule;
 
 /// One rule in words, under fixed headings. The text stands beside the code that checks it.
@@ -65,6 +65,7 @@ const fn page(rule: Rule) -> &'static Page {
         Rule::D6 => &skill::D6,
         Rule::E1 => &rescue::E1,
         Rule::F1 => &available::F1,
+        Rule::F2 => &showers::F2,
         Rule::F3 => &breaks::F3,
         Rule::F4 => &available::F4,
         Rule::F7 => &rescue::F7,

@@ -25,8 +25,8 @@ pub(super) const E1: Page = Page {
 pub(super) const F7: Page = Page {
     does: "While anyone is inside a room, a named coordinator leads from the clean side and does nothing else.",
     why: "Somebody has to see the whole, and be found.",
-    formula: "at every minute with anyone inside: one named, in date, on duty, rested, free of duty and break",
-    counts: "Stretches without one. A person named while busy, on break, at rest, off duty or not in date does not \
+    formula: "at every minute with anyone inside: one named, in date, on duty, rested, free of duty, break and shower",
+    counts: "Stretches without one. A person named while busy, on break, in the shower, at rest, off duty or not in date does not \
              count in that minute.",
     source: "On-site manager at all times: CDC, PPE for unstable patients with viral haemorrhagic fever, from memory.",
 };
@@ -144,14 +144,15 @@ fn could_go_in<'f>(facts: &'f Facts<'_>, person: PersonIx, at: Minute) -> Option
     able.then_some((person, ensemble, size))
 }
 
-/// On duty, the gap between shifts over, and no duty or break in that minute.
+/// On duty, the gap between shifts over, and no duty, break or shower in that minute.
 pub(super) fn is_free(facts: &Facts, person: PersonIx, at: Minute) -> bool {
     let who = facts.roster.person(person);
     let back = who.last_off_duty.is_none_or(|last| last + facts.limits.shift_gap <= at);
     let busy = facts.duties_of(person).iter().any(|duty| duty.busy.contains(at));
     let huddle = facts.roster.huddles.iter().any(|h| h.span.contains(at) && h.people.contains(&person));
     let on_break = facts.rota.breaks.iter().any(|b| b.person == person && b.span.contains(at));
-    who.on_duty.contains(at) && back && !busy && !huddle && !on_break
+    let showers = facts.rota.showers.iter().any(|s| s.person == person && s.span.contains(at));
+    who.on_duty.contains(at) && back && !busy && !huddle && !on_break && !showers
 }
 
 /// Out of recovery, and rested after every wear that is over, the last before tonight included.

@@ -9,7 +9,7 @@ use super::{
     apart, available, breaks, donning, duties, early_exit, entry, helpers, lanes, low_hours, measures, outby, pins,
     removal, rescue, respirators, rest, rolling,
 };
-use super::{room, sign_off, stock, supervised, tasks, unchecked, watching, wear};
+use super::{room, showers, sign_off, stock, supervised, tasks, unchecked, watching, wear};
 use crate::night::{Night, Rota};
 
 /// Every rule, each in the function that knows it. D4 and D6 are no faults: see [`presence`] and [`skill`].
@@ -45,6 +45,7 @@ const RULES: &[fn(&Facts, &mut Faults)] = &[
     watching::not_too_long,
     room::rooms,
     tasks::truly_done,
+    showers::showers,
     breaks::breaks,
     stock::kits,
     respirators::in_turn,

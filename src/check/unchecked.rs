@@ -6,7 +6,6 @@ use crate::night::Night;
 /// Rules that the trade has and this release does not, and why.
 const NOT_BUILT: &[(&str, &str)] = &[
     ("F8 nights and hours in a row", "no log of shifts is read"),
-    ("F2 shower places", "not built yet; the time to shower is checked (A3)"),
     ("I1-I6 changes during the shift, K1-K2 what really happened", "only the plan is checked"),
 ];
 
@@ -20,6 +19,11 @@ pub(super) fn not_checked(night: &Night) -> Vec<NotChecked> {
     }
     if limits.entries_max.is_none() {
         list.push(("B8 entries of one person in the shift", none));
+    }
+    if night.shower_places().is_none() {
+        let sets_places = night.roster.shower_places.is_some();
+        let why = if sets_places { "the unit's shower takes no time" } else { "the roster sets no number of them" };
+        list.push(("F2 shower places", why));
     }
     if night.roster.huddles.is_empty() {
         list.push(("F1 handover huddle", "the roster names none"));

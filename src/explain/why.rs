@@ -140,6 +140,7 @@ fn reason(rule: Rule) -> &'static str {
         Rule::B7 => "wear of the days before",
         Rule::B8 => "entries of the shift used up",
         Rule::C11 => "watching too long",
+        Rule::F2 => "in the shower",
         Rule::F3 => "on break",
         Rule::F4 => "gap since last shift",
         Rule::G1 => "no kit left",
@@ -381,7 +382,8 @@ fn concerns_person(rule: Rule) -> bool {
         | Rule::D4
         | Rule::D5
         | Rule::D6
-        // A break can be moved.
+        // A shower and a break can be moved.
+        | Rule::F2
         | Rule::F3 => false,
     }
 }

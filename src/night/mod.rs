@@ -71,6 +71,12 @@ impl Night {
         low.map_or_else(Vec::new, |low| self.roster.clock.daily(low.from, low.to, all))
     }
 
+    /// How many may shower at once, where places are limited and the unit has a time for showers (F2).
+    #[must_use]
+    pub fn shower_places(&self) -> Option<u32> {
+        self.roster.shower_places.filter(|_| self.limits.shower > Minutes::ZERO)
+    }
+
     /// The kit worn on a post, if the unit has one for it.
     #[must_use]
     pub fn post_ensemble(&self, role: PostRole) -> Option<EnsembleIx> {

@@ -359,6 +359,8 @@ pub struct Roster {
     pub break_windows: Vec<Span>,
     /// Where breaks are preferred; empty means anywhere (level 9).
     pub preferred_breaks: Vec<Span>,
+    /// How many may shower at once, if places are limited (F2).
+    pub shower_places: Option<u32>,
 }
 
 impl Roster {

@@ -78,7 +78,7 @@ pub struct BreakTaken {
     pub span: Span,
 }
 
-/// Someone named for a while: to coordinate (F7), to stand by (E1), or to be there for an early exit (C8).
+/// Someone named for a while: to coordinate (F7), to stand by (E1), for an early exit (C8), to shower (F2).
 #[derive(Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Debug)]
 pub struct Stint {
     /// Who.
@@ -121,6 +121,8 @@ pub struct Rota {
     pub exit_observers: Vec<Stint>,
     /// Who would assist it (C8).
     pub exit_assistants: Vec<Stint>,
+    /// Who showers (F2). Without limited places a rota need not say when.
+    pub showers: Vec<Stint>,
 }
 
 impl Rota {
@@ -147,12 +149,18 @@ impl Rota {
 
     /// Every list of people named for a while.
     #[must_use]
-    pub const fn stints(&self) -> [&Vec<Stint>; 4] {
-        [&self.coordinators, &self.standby, &self.exit_observers, &self.exit_assistants]
+    pub const fn stints(&self) -> [&Vec<Stint>; 5] {
+        [&self.coordinators, &self.standby, &self.exit_observers, &self.exit_assistants, &self.showers]
     }
 
     /// The same, to change.
-    pub const fn stints_mut(&mut self) -> [&mut Vec<Stint>; 4] {
-        [&mut self.coordinators, &mut self.standby, &mut self.exit_observers, &mut self.exit_assistants]
+    pub const fn stints_mut(&mut self) -> [&mut Vec<Stint>; 5] {
+        [
+            &mut self.coordinators,
+            &mut self.standby,
+            &mut self.exit_observers,
+            &mut self.exit_assistants,
+            &mut self.showers,
+        ]
     }
 }

@@ -108,6 +108,8 @@ rules! {
     E1: "someone rested stands by",
     /// Two crews across a handover.
     F1: "in the huddle of the handover",
+    /// Shower places.
+    F2: "a shower place after the last removal",
     /// Breaks.
     F3: "breaks",
     /// The gap between shifts.

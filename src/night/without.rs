@@ -42,6 +42,7 @@ impl Night {
             Rule::D6 => roster.skill_cover.clear(),
             Rule::E1 => limits.standby = None,
             Rule::F1 => roster.huddles.clear(),
+            Rule::F2 => roster.shower_places = None,
             Rule::F3 => limits.breaks = None,
             Rule::F4 => limits.shift_gap = Minutes::ZERO,
             Rule::F7 => limits.coordinator = false,

@@ -123,6 +123,8 @@ pub struct Ability {
     pub stand_by: Option<Window>,
     /// Watching the removal of somebody who comes out early, where observers wear no kit (C8).
     pub exit_observe: Option<Window>,
+    /// By when a shower ends, where places are limited; it may be after the shift (F2).
+    pub shower_until: Option<Slot>,
     /// Set for a person of whom the roster pins or forbids something: nobody else is like that (H6).
     pub settled: Option<PersonIx>,
 }
@@ -143,6 +145,7 @@ impl Ability {
             on_duty: never,
             paid: never,
             break_from: 0,
+            shower_until: None,
             coordinate: None,
             exit_observe: None,
             unlike_others: None,
@@ -182,6 +185,7 @@ pub fn ability(night: &Night, grid: &Grid, ix: PersonIx) -> Ability {
         wear_left: wear_left(night, person),
         logged: logged(night, ix),
         own_rest: grid.up(person.own.rest.unwrap_or(Minutes::ZERO)),
+        shower_until: night.shower_places().map(|_| showered_by(night, grid, person)),
         skills,
         huddles: huddles(night, grid, ix),
         supervised: night.roster.is_supervised(ix),
@@ -198,6 +202,13 @@ fn start(grid: &Grid, at: Minute) -> Slot {
 
 fn end(grid: &Grid, at: Minute) -> Slot {
     grid.at_or_before(at).min(grid.slots)
+}
+
+/// Off duty, or once all who come out at the end of the shift can have showered, one after another.
+fn showered_by(night: &Night, grid: &Grid, person: &Person) -> Slot {
+    let people = Slot::try_from(night.roster.people.len()).unwrap_or(Slot::MAX);
+    let everybody = people.saturating_mul(grid.up(night.limits.shower));
+    grid.at_or_before(person.on_duty.to).min(grid.slots.saturating_add(everybody))
 }
 
 fn breaks_in_recovery(night: &Night) -> bool {

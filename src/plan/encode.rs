@@ -20,6 +20,9 @@ pub fn point_of(night: &Night, model: &Model, rota: &Rota) -> Option<Vec<i64>> {
     for taken in &rota.breaks {
         events.add(taken.person, Event::Break, 0, None, taken.span.from)?;
     }
+    for shower in rota.showers.iter().filter(|_| night.shower_places().is_some()) {
+        events.add(shower.person, Event::Shower, 0, None, shower.span.from)?;
+    }
     let mut point = vec![0; model.program.columns.len()];
     let curves: BTreeMap<CurveKey, &Curve> = model.curves().into_iter().collect();
     for (key, slot) in events.found {

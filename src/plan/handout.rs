@@ -24,9 +24,9 @@ const NEAR: Slot = 2;
 /// How closely names must follow the counts.
 #[derive(Clone, Copy, PartialEq, Eq, Debug)]
 pub enum Follow {
-    /// Every count is met; breaks find their own times.
+    /// Every count is met; breaks and showers find their own times.
     Exactly,
-    /// No count is passed; breaks find their own times.
+    /// No count is passed; breaks and showers find their own times.
     AtMost,
     /// Every count of people through the door is met; the rest is open.
     Doors,
@@ -52,7 +52,7 @@ impl Follow {
     /// Whether the counts decide about an event, slot by slot or nearly so.
     fn decides(self, event: Event) -> bool {
         match self {
-            Self::Exactly | Self::AtMost => event != Event::Break,
+            Self::Exactly | Self::AtMost => !matches!(event, Event::Break | Event::Shower),
             Self::Doors | Self::DoorsNear | Self::DoorsAtMost => matches!(event, Event::DoorIn | Event::DoorOut),
         }
     }

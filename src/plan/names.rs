@@ -122,6 +122,17 @@ impl Reader<'_> {
             let span = Span::new(self.model.grid.minute(slot), self.model.grid.minute(slot + length));
             rota.breaks.push(BreakTaken { person, span });
         }
+        rota.showers.extend(self.shower(person, duties, rota));
+    }
+
+    /// The shower after the last removal: one before another wear only held a place.
+    fn shower(&self, person: PersonIx, duties: &Duties, rota: &Rota) -> Option<Stint> {
+        let wore =
+            rota.entries.iter().any(|e| e.person == person) || rota.posts.iter().any(|post| post.person == person);
+        let slot = self.events(&duties.showers).into_iter().last().filter(|_| wore)?;
+        let length = self.model.grid.up(self.night.limits.shower);
+        let span = Span::new(self.model.grid.minute(slot), self.model.grid.minute(slot + length));
+        Some(Stint { person, span })
     }
 
     fn removals<'c>(&self, curves: impl Iterator<Item = (Option<usize>, &'c Curve)>) -> Vec<Removal> {

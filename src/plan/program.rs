@@ -4,6 +4,9 @@ use crate::night::Rule;
 
 use super::grid::Slot;
 
+/// Programs of up to this many columns are solved whole at every level.
+pub const SMALL: usize = 1_500;
+
 /// A column (decision variable) of a [`Program`].
 #[derive(Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Debug)]
 pub struct Col(pub usize);

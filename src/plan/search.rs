@@ -14,14 +14,11 @@ use super::handout::{Follow, counts, doors, hand_out};
 use super::level::{Level, LevelResult};
 use super::model::{Grouping, Model};
 use super::part::{Fate, Part, hold_unrelated};
-use super::program::{Column, Place, Program, Sum};
+use super::program::{Column, Place, Program, SMALL, Sum};
 use super::slide::Waiting;
 use super::solve::{Limit, Solved, minimise};
 use super::thin::{around_doors, on_beat};
 use super::{Effort, Planned, Watch, names};
-
-/// Programs of up to this many columns are solved whole at every level.
-const SMALL: usize = 1_500;
 
 /// Programs of up to this many columns are solved whole before anything else is tried.
 const TINY: usize = 600;

@@ -58,6 +58,9 @@ struct Beat {
     room: Vec<(Slot, Slot)>,
     assistant_donning: Slot,
     observer_donning: Slot,
+    assistant_removal: Slot,
+    observer_removal: Slot,
+    shower: Slot,
 }
 
 impl Beat {
@@ -68,6 +71,7 @@ impl Beat {
         let tasks = night.roster.tasks.iter().flat_map(|t| [t.wanted, t.wanted + t.length, t.window.to]);
         let edge = |at: Minute| [grid.at_or_before(at), grid.at_or_after(at)];
         let donning = |role| night.post_ensemble(role).map_or(0, |e| grid.up(limits.ensemble(e).donning));
+        let removal = |role| night.post_ensemble(role).map_or(0, |e| grid.up(limits.ensemble(e).removal));
         let rooms = limits.ensembles.iter().filter(|e| e.worn_in == crate::night::WornIn::Room);
         Self {
             doors,
@@ -80,6 +84,9 @@ impl Beat {
             room: rooms.map(|e| (grid.up(e.donning), grid.up(e.removal))).collect(),
             assistant_donning: donning(PostRole::Assistant),
             observer_donning: donning(PostRole::Observer),
+            assistant_removal: removal(PostRole::Assistant),
+            observer_removal: removal(PostRole::Observer),
+            shower: grid.up(limits.shower),
         }
     }
 
@@ -118,6 +125,13 @@ impl Beat {
         self.after_removal(slot, 0) || self.after_removal(slot, self.cleaning)
     }
 
+    /// At the end of a removal, be it one's own after helping.
+    fn shower(&self, slot: Slot) -> bool {
+        self.after_removal(slot, 0)
+            || self.own_removal(slot - self.assistant_removal)
+            || self.after_removal(slot - self.observer_removal, self.reset)
+    }
+
     fn allows(&self, event: Event, slot: Slot) -> bool {
         match event {
             Event::Don => self.don(slot),
@@ -134,6 +148,7 @@ impl Beat {
                     || self.removal(slot + self.observer_donning + self.ready)
             }
             Event::Break => self.point(slot),
+            Event::Shower => self.point(slot) || self.shower(slot) || self.shower(slot - self.shower),
         }
     }
 }

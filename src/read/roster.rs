@@ -118,6 +118,7 @@ fn check_and_build(
         forbidden: forbidden?,
         break_windows: break_windows?,
         preferred_breaks: preferred_breaks?,
+        shower_places: record.count("shower_places"),
     })
 }
 

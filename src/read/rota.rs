@@ -66,6 +66,7 @@ fn build(record: &Record, context: &Context<'_>, out: &mut Mistakes) -> Option<R
     let standby = stints(record, "standby", context, out);
     let exit_observers = stints(record, "exit_observer", context, out);
     let exit_assistants = stints(record, "exit_assistant", context, out);
+    let showers = stints(record, "shower", context, out);
     let mut rota = Rota {
         roster: record.name("roster")?,
         constraint_set: record.name("constraint_set")?,
@@ -78,6 +79,7 @@ fn build(record: &Record, context: &Context<'_>, out: &mut Mistakes) -> Option<R
         standby: standby?,
         exit_observers: exit_observers?,
         exit_assistants: exit_assistants?,
+        showers: showers?,
     };
     let all_numbered = record.tables("entry").iter().all(|table| table.has("number"));
     put_in_order(&mut rota, all_numbered);

@@ -5,7 +5,7 @@
 //! the row in the room). Where there is none, the cell says `NONE`.
 //! Duties: `donning`, `at door`, `in room`, `waiting for lane`, `removal`,
 //! `on post as assistant`, `on post as observer`, `assisting`,
-//! `watching donning`, `watching removal`, `break`.
+//! `watching donning`, `watching removal`, `coordinating`, `standing by`, `break`, `shower`.
 
 use super::View;
 use super::duties::{Doing, Stretch, stretches};
@@ -67,6 +67,7 @@ pub const fn word(doing: Doing) -> &'static str {
         Doing::WouldWatchExit => "early exit observer",
         Doing::WouldAssistExit => "early exit assistant",
         Doing::Break => "break",
+        Doing::Shower => "shower",
     }
 }
 

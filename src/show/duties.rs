@@ -35,6 +35,8 @@ pub enum Doing {
     WouldAssistExit,
     /// On a break.
     Break,
+    /// In the shower after the last removal.
+    Shower,
 }
 
 /// One stretch of one person's night.
@@ -77,7 +79,7 @@ pub fn stretches(night: &Night, rota: &Rota) -> Vec<Stretch> {
         all.extend(of_post_helpers(night, post));
     }
     all.extend(rota.breaks.iter().map(|b| Stretch::new(b.person, Doing::Break, b.span)));
-    let named = [Doing::Coordinating, Doing::StandingBy, Doing::WouldWatchExit, Doing::WouldAssistExit];
+    let named = [Doing::Coordinating, Doing::StandingBy, Doing::WouldWatchExit, Doing::WouldAssistExit, Doing::Shower];
     for (doing, stints) in named.into_iter().zip(rota.stints()) {
         all.extend(stints.iter().map(|s| Stretch::new(s.person, doing, s.span)));
     }

@@ -12,7 +12,7 @@
 //!   `lane`, `donning_observer`, `observer`, `assistant`, `respirator`
 //! - `posts`: `person`, `as`, `don`, `removal`, `off`, `lane`, `donning_observer`, `observer`,
 //!   `respirator`
-//! - `breaks`, `coordinators`, `standby`, `exit_observers`, `exit_assistants`: `person`, `from`, `to`
+//! - `breaks`, `coordinators`, `standby`, `exit_observers`, `exit_assistants`, `showers`: `person`, `from`, `to`
 //! - `tasks`: `task`, `room`, `start`, `end`, `done`
 //! - `gaps`, worst first: `severity`, `from`, `to`, `room`, `class`, `skill`, `task`, `what`, `required`, `present`,
 //!   `fix`; `fixes`; `people`: `person`, `may`
@@ -66,6 +66,7 @@ fn document(view: &View<'_>) -> Document {
         standby: stints(&rota.standby),
         exit_observers: stints(&rota.exit_observers),
         exit_assistants: stints(&rota.exit_assistants),
+        showers: stints(&rota.showers),
         tasks: review.tasks.iter().map(|&(ix, outcome)| task(view, ix, outcome)).collect(),
         gaps: view.explained.gaps.iter().map(|g| gap(view, g)).collect(),
         fixes: view.explained.fixes.clone(),

@@ -30,6 +30,7 @@ pub fn write(night: &Night, rota: &Rota) -> String {
     out += &rota.standby.iter().map(|s| writer.stint("standby", s)).collect::<String>();
     out += &rota.exit_observers.iter().map(|s| writer.stint("exit_observer", s)).collect::<String>();
     out += &rota.exit_assistants.iter().map(|s| writer.stint("exit_assistant", s)).collect::<String>();
+    out += &rota.showers.iter().map(|s| writer.stint("shower", s)).collect::<String>();
     out
 }
 

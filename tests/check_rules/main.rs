@@ -15,4 +15,5 @@ mod rescue;
 mod respirators;
 mod rooms;
 mod scenarios;
+mod showers;
 mod wear;

@@ -170,6 +170,7 @@ pub fn roster() -> Roster {
         forbidden: vec![],
         break_windows: vec![],
         preferred_breaks: vec![],
+        shower_places: None,
     }
 }
 

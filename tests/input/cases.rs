@@ -354,6 +354,8 @@ pub const ROOMS: &[Case] = &[
             "[[kit]]\nensemble = \"F\"\nsize = \"M\"\ncount = 3\nreserve = 0\n\n[[respirator]]",
         )],
     ),
+    case("no shower places", &[roster("unit = \"Larch\"", "unit = \"Larch\"\nshower_places = 0")]),
+    case("shower places of half a room", &[roster("unit = \"Larch\"", "unit = \"Larch\"\nshower_places = 1.5")]),
     case("a closure of no lane", &[roster("lane = \"1\"", "lane = \"2\"")]),
 ];
 
@@ -389,6 +391,15 @@ pub const ROTAS: &[Case] = &[
     case("a task nobody knows", &[rota("task = \"line change\"", "task = \"line chang\"")]),
     case("a lane for an observer", &[rota("as = \"assistant\"", "as = \"observer\"")]),
     case("a break that ends before it starts", &[rota("to = \"01:30\"", "to = \"00:30\"")]),
+    case(
+        "a shower of nobody, and one that ends before it starts",
+        &[rota(
+            "[[break]]",
+            "[[shower]]\nperson = \"KX\"\nfrom = \"07:00\"\nto = \"07:15\"\n\n\
+             [[shower]]\nperson = \"KB\"\nfrom = \"07:15\"\nto = \"07:00\"\n\n[[break]]",
+        )],
+    ),
+    case("a shower at no time", &[rota("[[break]]", "[[shower]]\nperson = \"KB\"\nfrom = \"07:15\"\n\n[[break]]")]),
     case("a time that is none", &[rota("in = \"19:50\"", "in = \"7pm\"")]),
     case(
         "a bare time in a long shift",

@@ -210,6 +210,7 @@ pub fn roster() -> Roster {
         forbidden: vec![],
         break_windows: vec![],
         preferred_breaks: vec![],
+        shower_places: None,
     }
 }
 
@@ -279,6 +280,7 @@ pub fn rota(night: &Night) -> Rota {
         standby: vec![],
         exit_observers: vec![],
         exit_assistants: vec![],
+        showers: vec![],
     }
 }
 

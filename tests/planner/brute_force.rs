@@ -123,6 +123,7 @@ families! {
     fit_tests: "fit tests",
     respirators_in_turn: "respirators in turn",
     on_duty: "on duty",
+    shower_places: "shower places",
     flags: "flags",
     supervised_entrants: "supervised entrants",
     kept_apart: "kept apart",

@@ -124,6 +124,7 @@ pub fn empty_night(grid: i64, length: i64, room: Ensemble, doffing: Ensemble) ->
         forbidden: vec![],
         break_windows: vec![],
         preferred_breaks: vec![],
+        shower_places: None,
     };
     Night { roster, limits }
 }

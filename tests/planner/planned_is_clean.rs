@@ -285,6 +285,7 @@ fn made((dice, uneven): (Dice, bool), grid: i64, people: i64, hours: i64) -> Nig
     larger.set_kits();
     larger.add_everybody(people, length);
     larger.add_demand(length);
+    larger.night.roster.shower_places = larger.dice.once_in(3).then(|| larger.dice.count(1, 2));
     larger.night
 }
 

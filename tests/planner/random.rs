@@ -189,6 +189,7 @@ pub const FAMILIES: &[Family] = &[
     Family { name: "fit tests", make: fit_tests, turn_off: fit_tests_off },
     Family { name: "respirators in turn", make: respirators, turn_off: |night| without(night, Rule::G2) },
     Family { name: "on duty", make: on_duty, turn_off: on_duty_off },
+    Family { name: "shower places", make: showers, turn_off: |night| without(night, Rule::F2) },
     Family { name: "flags", make: flags, turn_off: flags_off },
     Family { name: "supervised entrants", make: supervised, turn_off: |night| without(night, Rule::A5) },
     Family { name: "kept apart", make: apart, turn_off: apart_off },
@@ -654,6 +655,27 @@ fn on_duty_off(night: &mut Night) {
     for person in &mut night.roster.people {
         person.on_duty = night.roster.shift;
         person.last_off_duty = None;
+    }
+}
+
+/// One place for all; some are on duty past the end of the shift.
+fn showers(tiny: &mut Tiny) {
+    tiny.night.limits.shower = tiny.rolled(1, 2);
+    tiny.night.roster.shower_places = Some(1);
+    tiny.night.limits.ensembles[F.0].recovery = tiny.rolled(0, 1);
+    tiny.night.limits.waiting_places = tiny.dice.count(0, 1);
+    match tiny.dice.roll(1, 4) {
+        1 => tiny.assistants(),
+        2 => tiny.one_more(&[Role::Entrant]),
+        3 => {
+            add_lanes(&mut tiny.night, 1);
+            tiny.one_more(&[Role::DoffingObserver]);
+        }
+        _ => tiny.anybody_may(Role::DoffingObserver, 2),
+    }
+    for person in 0..tiny.night.roster.people.len() {
+        let late = tiny.dice.roll(0, 2);
+        tiny.night.roster.people[person].on_duty = tiny.span(0, tiny.slots + late);
     }
 }
 

@@ -77,6 +77,8 @@ pub struct Duties {
     pub donning_heads: Vec<Option<Col>>,
     /// Breaks.
     pub breaks: Curve,
+    /// Showers begun, where places are limited (F2); empty else.
+    pub showers: Curve,
     /// People who coordinate in a slot (F7); empty where nobody may.
     pub coordinating: Vec<Option<Col>>,
     /// People who stand by in a slot (E1); empty where nobody may.
@@ -124,6 +126,8 @@ pub enum Event {
     WatchDonning,
     /// Starts a break.
     Break,
+    /// Starts a shower.
+    Shower,
 }
 
 type Keyed<'a> = (Event, usize, usize, &'a Curve);
@@ -137,7 +141,7 @@ impl Duties {
 
     /// Every curve with its kind of event, room or ensemble, and lane group.
     pub fn curves(&self) -> Vec<Keyed<'_>> {
-        let mut all: Vec<Keyed<'_>> = vec![(Event::Break, 0, 0, &self.breaks)];
+        let mut all: Vec<Keyed<'_>> = vec![(Event::Break, 0, 0, &self.breaks), (Event::Shower, 0, 0, &self.showers)];
         for (room, visits) in self.entering.iter().flat_map(|e| e.rooms.iter().enumerate()) {
             let steps =
                 [(Event::Don, &visits.don), (Event::DoorIn, &visits.door_in), (Event::DoorOut, &visits.door_out)];

@@ -17,6 +17,7 @@ mod removals;
 mod rescue;
 mod rolling;
 mod rooms;
+mod showers;
 mod skills;
 mod stock;
 mod supervised;
@@ -146,6 +147,7 @@ impl Model {
         model.add_duties(night);
         model.add_rescue_columns(night);
         model.add_exit_columns(night);
+        model.add_shower_columns(night);
         model.add_people_rows(night);
         model.add_entries_rows(night);
         model.add_rolling_rows(night);
@@ -156,6 +158,7 @@ impl Model {
                 model.add_removal_rows(night);
             }
         }
+        model.add_shower_rows(night);
         model.add_rooms(night);
         model.add_preceptor_rows(night);
         model.add_tasks(night);

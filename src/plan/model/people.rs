@@ -23,6 +23,8 @@ pub(super) enum Part {
     /// Watching an observer's own removal.
     ObserverRemoval,
     Break,
+    /// In the shower, where places are limited.
+    Shower,
     /// Leading from the clean side.
     Coordinate,
     /// Held back to go in.
@@ -37,7 +39,7 @@ impl Part {
     /// Whether somebody at it is free of duty.
     const fn is_free(self) -> bool {
         match self {
-            Self::Break | Self::Coordinate | Self::StandBy | Self::ExitWatch | Self::ExitAssist => true,
+            Self::Break | Self::Shower | Self::Coordinate | Self::StandBy | Self::ExitWatch | Self::ExitAssist => true,
             Self::Enter
             | Self::Assist
             | Self::Observe
@@ -165,6 +167,15 @@ impl Model {
         sum
     }
 
+    /// People of a group who are dressed in a slot.
+    pub(super) fn dressed_now(&self, night: &Night, place: usize, slot: Slot) -> Sum {
+        let mut sum = Sum::new();
+        for part in [Part::Enter, Part::Assist, Part::Observe] {
+            sum.add_sum(&self.busy_now(night, place, part, slot), 1);
+        }
+        sum
+    }
+
     /// People of a group who watch donnings, removals or observers' removals in a slot.
     pub(super) fn watching_now(&self, night: &Night, place: usize, slot: Slot) -> Sum {
         let (group, duties) = (&self.groups[place], &self.duties[place]);
@@ -231,6 +242,7 @@ impl Person<'_> {
         }
         parts.extend((!d.watches_observer.is_empty()).then_some(Part::ObserverRemoval));
         parts.extend((!d.breaks.is_empty()).then_some(Part::Break));
+        parts.extend((!d.showers.is_empty()).then_some(Part::Shower));
         parts.extend((!d.coordinating.is_empty()).then_some(Part::Coordinate));
         parts.extend((!d.standing_by.is_empty()).then_some(Part::StandBy));
         parts.extend((!d.exit_watch.free.is_empty()).then_some(Part::ExitWatch));
@@ -297,6 +309,10 @@ impl Person<'_> {
                 let length = limits.breaks.map_or(0, |b| grid.up(b.length));
                 d.breaks.add_between(sum, slot - length, slot, 1);
             }
+            Part::Shower => {
+                let length = grid.up(limits.shower);
+                d.showers.add_between(sum, slot - length, slot, 1);
+            }
             Part::Coordinate => sum.terms.extend(at_slot(&d.coordinating, slot).map(|col| (col, 1))),
             Part::StandBy => sum.terms.extend(at_slot(&d.standing_by, slot).map(|col| (col, 1))),
             Part::ExitWatch => sum.terms.extend(d.exit_watch.free_in(slot).map(|col| (col, 1))),
@@ -347,6 +363,8 @@ impl Person<'_> {
             Part::ExitAssist => self.rest_before(worn, self.group.ability.assist.as_ref()),
             Part::Break if limits.breaks.is_some_and(|b| b.recovery_counts) => 0,
             Part::Break => worn.recovery,
+            // It belongs to recovery.
+            Part::Shower => 0,
             Part::Enter | Part::Assist | Part::Observe => unreachable!("worn parts returned above"),
         }
     }

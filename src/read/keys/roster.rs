@@ -36,6 +36,11 @@ pub(in crate::read) static ROSTER: Keys = Keys {
         optional("wear_log", Kind::Tables(&WEAR_LOG), "one wear before this shift, for limits over a day or more"),
         optional("apart", Kind::Tables(&APART), "two people who are kept apart; no reason exists in any file"),
         optional("huddle", Kind::Tables(&HUDDLE), "a crew at a handover: no duty and no break for its people"),
+        optional(
+            "shower_places",
+            AT_LEAST_ONE,
+            "how many people may shower at once after their last removal; left out: not limited",
+        ),
         optional("pin", Kind::Tables(&PIN), "a person settled for an entry or a task before planning"),
         optional("forbid", Kind::Tables(&FORBID), "duties that a person does not have for a while"),
         optional(

@@ -37,6 +37,7 @@ pub(in crate::read) static ROTA: Keys = Keys {
         optional("standby", Kind::Tables(&STANDBY), "who stands by, and when"),
         optional("exit_observer", Kind::Tables(&EXIT_OBSERVER), "who would watch an early exit, and when"),
         optional("exit_assistant", Kind::Tables(&EXIT_ASSISTANT), "who would assist an early exit, and when"),
+        optional("shower", Kind::Tables(&SHOWER), "who showers, and when"),
     ],
 };
 
@@ -87,6 +88,7 @@ static STANDBY: Keys = Keys { head: "[[standby]]", keys: STINT };
 static EXIT_OBSERVER: Keys = Keys { head: "[[exit_observer]]", keys: STINT };
 
 static EXIT_ASSISTANT: Keys = Keys { head: "[[exit_assistant]]", keys: STINT };
+static SHOWER: Keys = Keys { head: "[[shower]]", keys: STINT };
 
 static TASK_DONE: Keys = Keys {
     head: "[[task]]",

@@ -20,6 +20,7 @@ pub struct Document {
     pub standby: Vec<StintShape>,
     pub exit_observers: Vec<StintShape>,
     pub exit_assistants: Vec<StintShape>,
+    pub showers: Vec<StintShape>,
     pub tasks: Vec<TaskShape>,
     pub gaps: Vec<GapShape>,
     pub fixes: Vec<String>,

@@ -23,6 +23,14 @@ pub fn limits(view: &View<'_>) -> String {
         + &respirators(set)
         + &table(&[], &in_two_columns(&figures(set)))
         + &in_words(set)
+        + &shower_places(view)
+}
+
+/// Said only where the roster limits them.
+fn shower_places(view: &View<'_>) -> String {
+    let places =
+        view.night.roster.shower_places.map(|places| format!("{places}, for {} each", view.night.limits.shower));
+    places.map_or_else(String::new, |places| hanging("  shower places: ", &places))
 }
 
 fn approval(set: &ConstraintSet) -> String {

@@ -57,7 +57,7 @@ fn title(view: &View<'_>, ix: PersonIx) -> String {
     hanging(&format!("{}  ", padded(&view.person(ix), 3)), &format!("on duty {}{may}", view.wall().span(duty)))
 }
 
-/// Watching, assisting, coordinating, standing by and breaks, by person. Own kits are told entry by entry and post by post.
+/// Watching, assisting, coordinating, standing by, breaks and showers, by person. Own kits are told entry by entry and post by post.
 fn helping(view: &View<'_>) -> BTreeMap<PersonIx, Vec<Stretch>> {
     let mut by_person: BTreeMap<_, Vec<_>> = BTreeMap::new();
     for s in stretches(view.night, view.rota) {
@@ -70,6 +70,7 @@ fn helping(view: &View<'_>) -> BTreeMap<PersonIx, Vec<Stretch>> {
             Doing::WouldWatchExit,
             Doing::WouldAssistExit,
             Doing::Break,
+            Doing::Shower,
         ];
         if shown.contains(&s.doing) {
             add(by_person.entry(s.person).or_default(), s);
@@ -104,6 +105,7 @@ fn stretch(view: &View<'_>, s: &Stretch) -> String {
         Doing::WouldWatchExit => "EARLY EXIT: free to watch it".to_owned(),
         Doing::WouldAssistExit => "EARLY EXIT: free to assist it".to_owned(),
         Doing::Break => "BREAK".to_owned(),
+        Doing::Shower => "SHOWER".to_owned(),
         Doing::Donning
         | Doing::AtDoor
         | Doing::InRoom

@@ -22,7 +22,11 @@ pub fn timeline(view: &View<'_>) -> String {
     let all = stretches(view.night, view.rota);
     let row = |ix| row(view, &scale, ix, &all);
     let title = heading(&format!("TIMELINE, {} MINUTES TO A LETTER", scale.step));
-    title + &scale.hours(view) + &roster.person_indices().map(row).collect::<String>() + "\n" + &key()
+    title
+        + &scale.hours(view)
+        + &roster.person_indices().map(row).collect::<String>()
+        + "\n"
+        + &key(!view.rota.showers.is_empty())
 }
 
 /// How minutes are laid out in columns.
@@ -105,7 +109,7 @@ fn mark(cell: Span, duty: Span, mine: &[&Stretch]) -> char {
 }
 
 /// What hides what when one person has two things in one minute, first wins.
-const DOING: [Doing; 15] = [
+const DOING: [Doing; 16] = [
     Doing::InRoom,
     Doing::WaitingForLane,
     Doing::Removal,
@@ -117,6 +121,7 @@ const DOING: [Doing; 15] = [
     Doing::PostAssistant,
     Doing::PostObserver,
     Doing::Break,
+    Doing::Shower,
     Doing::Coordinating,
     Doing::StandingBy,
     Doing::WouldWatchExit,
@@ -138,19 +143,22 @@ const fn letter(doing: Doing) -> char {
         Doing::Assisting => 'a',
         Doing::PostAssistant | Doing::PostObserver => 'p',
         Doing::Break => 'b',
+        Doing::Shower => 'u',
         Doing::Coordinating => 'c',
         Doing::StandingBy => 's',
         Doing::WouldWatchExit | Doing::WouldAssistExit => 'e',
     }
 }
 
-fn key() -> String {
+/// What the letters stand for; showers only where the rota has any.
+fn key(showers: bool) -> String {
     let keys = [
         ["d donning", "R in the room", "x own removal"],
         ["h dressed, at the door", "w dressed, waits for a lane", "p dressed, on post"],
         ["a assists a removal", "o watches donning or removal", "b break"],
         ["c coordinates", "s stands by", "e free for an early exit"],
         [". on duty, nothing planned", "(blank) off duty", "M midnight"],
+        [if showers { "u shower" } else { "" }, "", ""],
     ];
     let rows: Vec<Vec<String>> = keys.iter().map(|row| row.iter().map(|&k| k.to_owned()).collect()).collect();
     let note = "A letter stands for what fills most of its minutes; the exact times are under PEOPLE.";

@@ -9,7 +9,7 @@ use anteroom::night::{
 use super::duties::{Duty, Kind, donnings_fit, go_together, load, pauses_enough};
 use super::people::{At, People};
 use super::visits::Visit;
-use super::{breaks, no_better, values};
+use super::{breaks, no_better, showers, values};
 
 /// What helpers add to the value of a rota, in the order of the levels.
 #[derive(Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Debug)]
@@ -434,7 +434,7 @@ impl<'a> Helpers<'a> {
         Some(())
     }
 
-    /// Everyone is found: what is left are the limit on watching, breaks and the check.
+    /// Everyone is found: what is left are the limit on watching, breaks, showers and the check.
     fn finish(&mut self) {
         let mut taken = vec![];
         for person in self.people.all() {
@@ -445,7 +445,8 @@ impl<'a> Helpers<'a> {
             let Some(spans) = breaks::place(self.night, self.people, person, duties) else { return };
             taken.extend(spans.into_iter().map(|span| BreakTaken { person: PersonIx(person), span }));
         }
-        let rota = self.rota(taken);
+        let Some(showers) = showers::place(self.night, &self.duties, &taken) else { return };
+        let rota = Rota { showers, ..self.rota(taken) };
         if is_clean(self.night, &rota) {
             // Everybody is named all night: in each minute the check counts those who can.
             let cost = Cost { rescue: measure(self.night, &rota).rescue_missing.0, ..self.cost() };
@@ -473,6 +474,7 @@ impl<'a> Helpers<'a> {
             standby: self.everybody(),
             exit_observers: self.everybody(),
             exit_assistants: self.everybody(),
+            showers: vec![],
         };
         rota.put_in_order();
         rota

@@ -2,7 +2,7 @@
 //!
 //! Every set of entries on the grid is a candidate. They are taken in the order
 //! of what they are worth by the levels that entries alone decide; for each the
-//! helpers, their spells on post and the breaks are searched through until
+//! helpers, their spells on post, breaks and showers are searched through until
 //! some rota passes the check. The tests here of what fits together only save
 //! time: the check has the last word, and a test that were too strict would show
 //! as a planner better than the best.
@@ -11,6 +11,7 @@ mod breaks;
 mod duties;
 mod helpers;
 mod people;
+mod showers;
 mod values;
 mod visits;
 
