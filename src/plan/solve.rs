@@ -82,7 +82,13 @@ pub fn minimise(program: &Program, sum: &Sum, start: Option<&[i64]>, limit: &Lim
     listen(&mut model, &mut stop);
     let solved = model.try_solve();
     let Ok(solved) = solved else {
-        return Solved { point: None, at_least: None, stopped: stop.stopped, work: stop.seen() + overhead(program) };
+        let spent = stop.seen() + overhead(program);
+        if start.is_some() && stop.stopped.is_none() && limit.reduce_fully {
+            // The start keeps every row, so there is an answer: HiGHS 1.16 can lose it where it reduces fully.
+            let again = minimise(program, sum, start, &Limit { reduce_fully: false, ..*limit });
+            return Solved { work: again.work + spent, ..again };
+        }
+        return Solved { point: None, at_least: None, stopped: stop.stopped, work: spent };
     };
     let solved = read(program, sum, &solved, &stop);
     if start.is_some() && solved.contradicts_itself(sum) {
