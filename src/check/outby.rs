@@ -10,7 +10,7 @@ use super::faults::Faults;
 use super::low_hours::latest_off;
 use super::page::{COMMON_PRACTICE, Page};
 use super::reach::within_reach;
-use super::respirators;
+use super::{respirators, rolling};
 use crate::night::{CleanedBy, LaneIx, Minute, Minutes, Night, PersonIx, PostRole, Role, Rota, Rule, Span};
 
 pub(super) const B3: Page = Page {
@@ -18,8 +18,9 @@ pub(super) const B3: Page = Page {
     why: "People remember door times, not wear arithmetic. A time that forgets the queue at the lane makes the second \
           of two overrun.",
     formula: "alone: OUT-BY = start of wear + W - m - f. Else the least of that, the run time of the respirator, what \
-              is left of C, the next closure of the lane - f, and the latest removal start of the next who needs the lane (- f - t), the observer \
-              (- f - reset or changeover - ready) or the assistant (- f - cleaning), their own removals included",
+              is left of C and of the days before, the next closure of the lane - f, and the latest removal start of \
+              the next who needs the lane (- f - t), the observer (- f - reset or changeover - ready) or the assistant \
+              (- f - cleaning), their own removals included",
     counts: "Minutes planned past it. Waiting for a lane is room to spare: OUT-BY is the latest start of removal. \
              Helpers are in date and on duty to the end of their part. Personal limits move the time shown and are \
              never a fault of this rule.",
@@ -153,7 +154,7 @@ impl<'f, 'a> Backwards<'f, 'a> {
         bounds.into_iter().flatten().min().unwrap_or(removal.span.from)
     }
 
-    /// What the wearer's continuous and cumulative wear allow.
+    /// What the wearer's continuous and cumulative wear, and that of the days before, allow.
     fn own_limits(&self, wear: &Wear) -> Minute {
         let takes = wear.kit.removal;
         let own = self.facts.roster.person(wear.person).own;
@@ -163,7 +164,8 @@ impl<'f, 'a> Backwards<'f, 'a> {
         };
         let continuous = |unit| stricter(unit, own.max_wear) - wear.kit.margin;
         let low = wear.ensemble.and_then(|kit| self.facts.limits.low_hours_wear(kit)).map(continuous);
-        let alone = latest_off(self.facts, wear.start, continuous(wear.kit.max_wear), low) - takes;
+        let alone = latest_off(self.facts, wear.start, continuous(wear.kit.max_wear), low);
+        let alone = rolling::latest_off(self.facts, wear, alone) - takes;
         let percent = wear.kit.cumulative_percent;
         if percent <= 0 {
             return alone;

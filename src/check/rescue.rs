@@ -165,18 +165,24 @@ pub(super) fn is_rested(facts: &Facts, person: PersonIx, at: Minute, rest: impl 
     tonight.chain(before).all(|(off, worn)| off > at || at >= off + needed(worn))
 }
 
-/// Whether the shortest entry still fits into the wear of the shift, of the person, and of low hours it would meet; entries whose donning has not
-/// begun are not reserved.
+/// Whether the shortest entry still fits into the wear of the shift, of the person, of the days before, and of low
+/// hours it would meet; entries whose donning has not begun are not reserved.
 fn wear_left(facts: &Facts, person: PersonIx, at: Minute) -> bool {
     let Some(ensemble) = facts.night.room_ensemble(person) else { return false };
     let (kit, own) = (facts.limits.ensemble(ensemble), facts.roster.person(person).own);
     let before = facts.limits.donning_before_wear(ensemble).unwrap_or(kit.donning);
     let least = kit.donning - before + facts.limits.min_stay + kit.removal;
     let begun = facts.wears_of(person).filter(|wear| wear.don <= at).map(Wear::centi).sum::<i64>();
-    let worn = facts.roster.person(person).worn_before.0 * 100 + begun + least.0 * kit.cumulative_percent;
+    let tonight = begun + least.0 * kit.cumulative_percent;
+    let worn = facts.roster.person(person).worn_before.0 * 100 + tonight;
+    let over_days = facts
+        .limits
+        .rolling_wear
+        .iter()
+        .all(|rolling| facts.night.logged_centi(person, rolling.window, at) + tonight <= rolling.max.0 * 100);
     let most = own.cumulative_wear.map_or(facts.limits.cumulative_wear, |o| o.min(facts.limits.cumulative_wear));
     let stricter = |unit: Minutes| own.max_wear.map_or(unit, |o| o.min(unit)) - kit.margin;
     let low = facts.limits.low_hours_wear(ensemble).map(stricter);
     let start = at + before;
-    worn <= most.0 * 100 && start + least <= latest_off(facts, start, stricter(kit.max_wear), low)
+    worn <= most.0 * 100 && over_days && start + least <= latest_off(facts, start, stricter(kit.max_wear), low)
 }

@@ -2,7 +2,8 @@
 
 use anteroom::check::{By, review};
 use anteroom::night::{
-    BreakTaken, Huddle, LastRemoval, LowHours, Minutes, Night, PersonIx, Role, Rota, Rule, SignOff, Standby, Stint,
+    BreakTaken, Huddle, LastRemoval, LoggedWear, LowHours, Minutes, Night, PersonIx, Role, RollingWear, Rota, Rule,
+    SignOff, Standby, Stint,
 };
 
 use crate::common::*;
@@ -213,4 +214,20 @@ fn f1_nobody_coordinates_or_stands_by_in_a_huddle() {
     accepted(&night, &rota(HC, MR, (60, 120)));
     night.roster.huddles[0].span = span(0, 61);
     refused(&night, &rota(HC, MR, (60, 120)), &[Rule::E1, Rule::F7]);
+}
+
+#[test]
+fn e1_wear_of_the_days_before_leaves_room_for_the_shortest_entry() {
+    // Shortest entry: sealed 10 + stay 15 + removal 20 = 45; 60 of yesterday are still in the 24 hours at 20:00.
+    let night = |max: i64| {
+        let mut night = backed();
+        night.limits.rolling_wear = vec![RollingWear { window: Minutes(24 * 60), max: Minutes(max) }];
+        let yesterday = LoggedWear { person: MR, ensemble: F, span: span(-1380, -1320) };
+        night.roster.wear_log = vec![yesterday];
+        night
+    };
+    accepted(&night(105), &rota(HC, MR, (60, 120)));
+    let faults = refused(&night(104), &rota(HC, MR, (60, 120)), &[Rule::E1]);
+    // At 20:01 the first minute of yesterday's has left them.
+    assert_eq!(faults[0].span, span(60, 61));
 }

@@ -260,11 +260,11 @@ fn b7_wear_over_a_day_counts_what_the_log_says() {
     // 40 of tonight at 20:30, and 10 with 90 at 21:20; of 21:20-22:20 all 60 with 90.
     accepted(&rolling(90, &[(-1440, -1380)]), &plain_visit());
     accepted(&rolling(100, &[(-1350, -1290)]), &plain_visit());
-    let faults = refused(&rolling(99, &[(-1350, -1290)]), &plain_visit(), &[Rule::B7]);
+    let faults = refused(&rolling(99, &[(-1350, -1290)]), &plain_visit(), &[Rule::B3, Rule::B7]);
     assert_eq!(faults[0].by, Some(By::Minutes(Minutes(1))));
     assert_eq!(faults[0].what, "KB wears 1 min more in the 24 h to 20:30 than the 99 allowed.");
     accepted(&rolling(150, &[(-1300, -1240)]), &plain_visit());
-    refused(&rolling(149, &[(-1300, -1240)]), &plain_visit(), &[Rule::B7]);
+    refused(&rolling(149, &[(-1300, -1240)]), &plain_visit(), &[Rule::B3, Rule::B7]);
     // Another's log is nobody else's, and a kit counts by its percent.
     let mut other = rolling(149, &[(-1300, -1240)]);
     other.roster.wear_log[0].person = PS;
@@ -273,14 +273,14 @@ fn b7_wear_over_a_day_counts_what_the_log_says() {
     other.limits.rolling_wear[0].max = Minutes(120);
     accepted(&other, &plain_visit());
     other.limits.rolling_wear[0].max = Minutes(119);
-    refused(&other, &plain_visit(), &[Rule::B7]);
+    refused(&other, &plain_visit(), &[Rule::B3, Rule::B7]);
 }
 
 #[test]
 fn b7_is_worst_where_earlier_wear_begins_to_leave_the_stretch() {
     // In the 24 h to 20:50: 60 of yesterday (20:50-21:50) and 19:50-20:50 of tonight, 120; to 21:20 only 30 + 90.
     accepted(&rolling(120, &[(-1330, -1270)]), &plain_visit());
-    refused(&rolling(119, &[(-1330, -1270)]), &plain_visit(), &[Rule::B7]);
+    refused(&rolling(119, &[(-1330, -1270)]), &plain_visit(), &[Rule::B3, Rule::B7]);
 }
 
 #[test]
@@ -296,9 +296,20 @@ fn b7_what_the_log_does_not_reach_is_not_checked_and_never_zero() {
     assert_eq!(said(&night), of("B7 wear over 24 hours", "a limit is set but no log was read"));
     // Trade page, input mistake 19. What is known is checked all the same.
     night.limits.rolling_wear[0].max = Minutes(89);
-    refused(&night, &plain_visit(), &[Rule::B7]);
+    refused(&night, &plain_visit(), &[Rule::B3, Rule::B7]);
     night.roster.wear_log_from = Some(t(-1439));
     assert_eq!(said(&night), of("B7 wear over 24 hours", "the log only reaches back to 3 Mar 19:01"));
     night.roster.wear_log_from = Some(t(-1440));
     assert_eq!(said(&night), []);
+}
+
+#[test]
+fn b7_out_by_leaves_what_the_days_before_allow() {
+    // 60 of yesterday, 21:20-22:20, stay in the 24 hours until 21:20; then one more minute of tonight for one of them.
+    // 150 + x: off at 21:20 + x, and with 22:20 reached all of yesterday's has left.
+    let by = |max: i64| out_by(&rolling(max, &[(-1300, -1240)]), &plain_visit())[0];
+    assert_eq!(out_by(&plain_night(), &plain_visit())[0], t(210));
+    // At 150 it may go on for as long as each minute of tonight takes the place of one of yesterday: 60 minutes.
+    assert_eq!(by(150), t(180));
+    assert_eq!(by(155), t(185));
 }

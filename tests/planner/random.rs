@@ -595,8 +595,10 @@ fn rolling_wear(tiny: &mut Tiny) {
     tiny.night.limits.ensembles[D.0].cumulative_percent = 50;
     tiny.night.limits.rest[F.0][F.0] = Minutes(0);
     tiny.night.limits.ensembles[F.0].recovery = Minutes(0);
-    if tiny.dice.once_in(3) {
-        tiny.assistants();
+    match tiny.dice.roll(1, 4) {
+        1 => tiny.assistants(),
+        2 => tiny.night.limits.standby = Some(Standby { responders: 1, report: false }),
+        _ => {}
     }
 }
 

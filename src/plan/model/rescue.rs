@@ -167,10 +167,11 @@ impl Model {
         let w = &entering.wearing;
         let sealed = w.donning - w.worn_from();
         let least = self.grid.minutes(i64::from(sealed + self.grid.up(night.limits.min_stay) + w.removal)) * w.percent;
-        let left = self.groups[place].ability.wear_left.max(0);
+        let of_shift = self.groups[place].ability.wear_left.max(0);
         let mut before: Option<Col> = None;
         for (slot, standing) in (0..self.grid.slots).zip(standing) {
-            let worn = self.program.implied(left.max(least), Place::Slot(slot));
+            let left = of_shift.min(self.left_over_days(night, place, slot)).max(0);
+            let worn = self.program.implied(of_shift.max(least), Place::Slot(slot));
             let mut grows = self.wear_in(night, place, slot - 1);
             grows.add(worn, -1);
             before.iter().for_each(|&col| grows.add(col, 1));
@@ -179,7 +180,9 @@ impl Model {
                 let mut sum = Sum::new();
                 sum.add(worn, 1);
                 sum.add(standing, least);
-                self.program.at_most(sum, left.max(least), Rule::E1);
+                // Whoever does not stand by may have worn all that the shift allows.
+                sum.add(standing, of_shift.max(least) - left.max(least));
+                self.program.at_most(sum, of_shift.max(least), Rule::E1);
                 if left < least {
                     self.program.columns[standing.0].most = 0;
                 }

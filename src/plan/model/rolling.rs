@@ -49,6 +49,13 @@ impl Model {
         }
     }
 
+    /// What the limits over days leave a single person at the start of a slot, tonight's wear not yet taken off.
+    pub(super) fn left_over_days(&self, night: &Night, place: usize, slot: Slot) -> i64 {
+        let person = self.groups[place].members[0];
+        let left = |rolling: &RollingWear| rolling.max.0 * 100 - self.most_before(night, *rolling, person, slot);
+        night.limits.rolling_wear.iter().map(left).min().unwrap_or(i64::MAX)
+    }
+
     /// The wear of a person before tonight that is in the window at the start of a slot, in hundredths of a minute.
     /// Where it begins or ends to leave the window inside the slot before, what was there at the start of that.
     fn most_before(&self, night: &Night, rolling: RollingWear, person: PersonIx, slot: Slot) -> i64 {
