@@ -319,7 +319,10 @@ fn wearing(night: &Night, grid: &Grid, ix: PersonIx, role: Role, ensemble: Ensem
         None => fitted_until(night, person, ensemble)?,
     };
     let paid = person.on_duty.to - night.limits.shower;
-    let from = rested_from(night, person, |worn| night.limits.rest_between(worn, ensemble).max(own_rest(person)));
+    let from = rested_from(night, person, |worn| {
+        let recovery = night.limits.ensemble(worn).recovery;
+        night.limits.rest_between(worn, ensemble).max(recovery).max(own_rest(person))
+    });
     let limit = |unit: Minutes| grid.down(person.own.max_wear.map_or(unit, |own| own.min(unit)) - kit.margin);
     let window = Window { first: start(grid, from), end: end(grid, signed.min(fitted).min(paid)) }.not_empty()?;
     Some(Wearing {

@@ -325,6 +325,12 @@ fn three_hundred_small_nights_under_all_rules() {
     });
 }
 
+/// Found among the ten thousand: recovery carried in that outlasts the rest before the same ensemble.
+#[test]
+fn recovery_carried_in_holds_for_the_next_wear() {
+    plan_all(25_395..25_405, small);
+}
+
 #[test]
 #[ignore = "ten thousand nights: more than an hour on two cores"]
 fn ten_thousand_small_nights_under_all_rules() {
