@@ -3,11 +3,11 @@
 use super::By;
 use super::facts::{Facts, Of};
 use super::faults::Faults;
-use super::low_hours::latest_off;
+use super::low_hours::latest_off_of;
 use super::page::Page;
 use super::rescue::{inside, is_free, is_rested, named};
 use super::sign_off::fits_until;
-use crate::night::{CleanDuty, EnsembleIx, LaneIx, Minute, Minutes, PersonIx, PostRole, Role, Rule, Span, Stint};
+use crate::night::{CleanDuty, EnsembleIx, LaneIx, Minute, Minutes, PersonIx, PostRole, Rule, Span, Stint};
 
 pub(super) const C8: Page = Page {
     does: "While anyone is inside, a removal that nobody planned could start within the unit's minutes.",
@@ -131,13 +131,6 @@ impl<'f> Helpers<'f> {
         Counting { helpers: self, free_for: vec![Minutes::ZERO; self.facts.roster.people.len()] }
     }
 
-    const fn sign_off(&self) -> Role {
-        match self.role {
-            PostRole::Observer => Role::DoffingObserver,
-            PostRole::Assistant => Role::Assistant,
-        }
-    }
-
     /// Signed off, on duty and not forbidden to the end of a removal, and of their own where they wear a kit.
     fn lasts(&self, person: PersonIx, at: Minute) -> bool {
         let (facts, limits) = (self.facts, self.facts.limits);
@@ -145,18 +138,15 @@ impl<'f> Helpers<'f> {
         let over = at + self.length;
         let (off, shower) =
             self.kit.map_or((over, Minutes::ZERO), |kit| (over + limits.ensemble(kit).removal, limits.shower));
-        let in_date = facts.past_sign_off(person, self.sign_off(), off).is_ok_and(|past| past.0 == 0);
-        let forbidden =
-            facts.roster.forbidden.iter().any(|f| {
-                f.person == person && f.roles.contains(&self.sign_off()) && f.span.overlaps(Span::new(at, off))
-            });
+        let in_date = facts.past_sign_off(person, self.role.sign_off(), off).is_ok_and(|past| past.0 == 0);
+        let forbidden = facts.roster.forbids(person, self.role.sign_off(), Span::new(at, off));
         who.doffing_area_today && in_date && !forbidden && off + shower <= who.on_duty.to && self.fitted(person, off)
     }
 
     fn fitted(&self, person: PersonIx, off: Minute) -> bool {
         let Some(kit) = self.kit else { return true };
         let sized = self.facts.roster.person(person).size_in(kit).is_some();
-        sized && fits_until(self.facts, person, self.facts.limits.ensemble(kit), off)
+        sized && fits_until(self.facts, person, kit, off)
     }
 
     /// Named, and not also to coordinate or to stand by.
@@ -204,12 +194,8 @@ impl<'f> Helpers<'f> {
 
     /// Whether a wear since `start` may last through a removal that starts `at`, and their own (B2, B10).
     fn wear_left(&self, person: PersonIx, kit: EnsembleIx, start: Minute, at: Minute) -> bool {
-        let facts = self.facts;
-        let worn = facts.limits.ensemble(kit);
-        let own = facts.roster.person(person).own.max_wear;
-        let most = |unit: Minutes| own.map_or(unit, |own| own.min(unit)) - worn.margin;
-        let low = facts.limits.low_hours_wear(kit).map(most);
-        at + self.length + worn.removal <= latest_off(facts, start, most(worn.max_wear), low)
+        let own_removal = self.facts.limits.ensemble(kit).removal;
+        at + self.length + own_removal <= latest_off_of(self.facts, person, kit, start)
     }
 }
 

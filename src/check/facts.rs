@@ -150,14 +150,6 @@ impl<'a> Facts<'a> {
         self.by_person[from..to].iter().map(|&w| &self.wears[w])
     }
 
-    /// Whether the row of a wear says itself which respirator is worn.
-    pub(super) fn rota_says_respirator(&self, wear: &Wear) -> bool {
-        match wear.of {
-            Of::Entry(i) => self.rota.entries[i].respirator.is_some(),
-            Of::Post(p) => self.rota.posts[p].respirator.is_some(),
-        }
-    }
-
     /// All duties of `person`, by start.
     pub(super) fn duties_of(&self, person: PersonIx) -> &[Duty] {
         let from = self.duties.partition_point(|d| d.person < person);

@@ -4,7 +4,7 @@ use super::By;
 use super::facts::{Facts, Wear};
 use super::faults::Faults;
 use super::page::Page;
-use crate::night::{Minute, Minutes, PersonIx, Rule, Span};
+use crate::night::{EnsembleIx, Minute, Minutes, PersonIx, Rule, Span};
 
 pub(super) const B10: Page = Page {
     does: "A wear, or a stretch of watching, that shares a minute with low hours keeps to the shorter figure for its \
@@ -63,4 +63,12 @@ pub(super) fn latest_off(facts: &Facts, start: Minute, usual: Minutes, low: Opti
     let Some(low) = low else { return start + usual };
     let ahead = facts.low_hours.iter().filter(|hours| start < hours.to);
     ahead.map(|hours| hours.from.max(start + low.min(usual))).fold(start + usual, Minute::min)
+}
+
+/// The same of a person who wears an ensemble from `start`, under the unit's limits and stricter ones of their own.
+pub(super) fn latest_off_of(facts: &Facts, person: PersonIx, ensemble: EnsembleIx, start: Minute) -> Minute {
+    let kit = facts.limits.ensemble(ensemble);
+    let own = facts.roster.person(person).own.max_wear;
+    let most = |unit: Minutes| own.map_or(unit, |own| own.min(unit)) - kit.margin;
+    latest_off(facts, start, most(kit.max_wear), facts.limits.low_hours_wear(ensemble).map(most))
 }

@@ -2,10 +2,11 @@
 
 use std::collections::BTreeMap;
 
-use super::early_exit;
 use super::facts::{Facts, Kind, Wear};
 use super::low_hours::latest_off;
-use super::{Measures, RescueShortage, Shortage, SkillShortage, TaskOutcome, pins, presence, rescue, skill, tasks};
+use super::{
+    Measures, RescueShortage, Shortage, SkillShortage, TaskOutcome, early_exit, pins, presence, rescue, skill, tasks,
+};
 use crate::night::{Entry, Minute, Minutes, Need, PersonIx, PinIx, RoomIx, Span, TaskIx};
 
 /// What is not covered and what is, found once for the review and its measures.

@@ -178,10 +178,7 @@ impl<'f, 'a> Backwards<'f, 'a> {
     /// A helper in a kit is in date and on duty to the end of the own removal, and still has time to shower.
     fn own_time_on_post(&self, wear: &Wear) -> Option<Minute> {
         let Of::Post(p) = wear.of else { return None };
-        let role = match self.facts.rota.posts[p].role {
-            PostRole::Assistant => Role::Assistant,
-            PostRole::Observer => Role::DoffingObserver,
-        };
+        let role = self.facts.rota.posts[p].role.sign_off();
         Some(self.there_until(wear.person, role, self.facts.limits.shower) - wear.kit.removal)
     }
 

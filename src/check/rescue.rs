@@ -4,7 +4,7 @@ use super::By;
 use super::RescueShortage;
 use super::facts::{Facts, Wear};
 use super::faults::Faults;
-use super::low_hours::latest_off;
+use super::low_hours::latest_off_of;
 use super::page::{COMMON_PRACTICE, Page};
 use super::room::stay;
 use super::set_aside::{Able, served};
@@ -133,11 +133,8 @@ fn could_go_in<'f>(facts: &'f Facts<'_>, person: PersonIx, at: Minute) -> Option
     let size = who.size_in(ensemble)?;
     let off = at + kit.donning + limits.min_stay + kit.removal;
     let in_date = facts.past_sign_off(person, Role::Entrant, off).is_ok_and(|past| past.0 == 0);
-    let fit = who.enter_today && !roster.is_supervised(person) && in_date && fits_until(facts, person, kit, off);
-    let forbidden = roster
-        .forbidden
-        .iter()
-        .any(|f| f.person == person && f.roles.contains(&Role::Entrant) && f.span.overlaps(Span::new(at, off)));
+    let fit = who.enter_today && !roster.is_supervised(person) && in_date && fits_until(facts, person, ensemble, off);
+    let forbidden = roster.forbids(person, Role::Entrant, Span::new(at, off));
     let there = who.on_duty.contains(at) && off + limits.shower <= who.on_duty.to;
     let rested = is_rested(facts, person, at, |worn| limits.rest_between(worn, ensemble));
     let able = fit && there && !forbidden && rested && is_free(facts, person, at) && wear_left(facts, person, at);
@@ -181,8 +178,6 @@ fn wear_left(facts: &Facts, person: PersonIx, at: Minute) -> bool {
         .iter()
         .all(|rolling| facts.night.logged_centi(person, rolling.window, at) + tonight <= rolling.max.0 * 100);
     let most = own.cumulative_wear.map_or(facts.limits.cumulative_wear, |o| o.min(facts.limits.cumulative_wear));
-    let stricter = |unit: Minutes| own.max_wear.map_or(unit, |o| o.min(unit)) - kit.margin;
-    let low = facts.limits.low_hours_wear(ensemble).map(stricter);
     let start = at + before;
-    worn <= most.0 * 100 && over_days && start + least <= latest_off(facts, start, stricter(kit.max_wear), low)
+    worn <= most.0 * 100 && over_days && start + least <= latest_off_of(facts, person, ensemble, start)
 }

@@ -4,7 +4,7 @@ use super::By;
 use super::facts::{Facts, Of, Wear};
 use super::faults::Faults;
 use super::page::Page;
-use crate::night::{Ensemble, FitTest, Minute, Minutes, PersonIx, PostRole, Role, Rule, Span};
+use crate::night::{EnsembleIx, Minute, Minutes, PersonIx, Role, Rule, Span};
 
 pub(super) const A1: Page = Page {
     does: "A duty is done only by someone signed off for it, in date at the end of that duty.",
@@ -49,10 +49,7 @@ pub(super) fn signed_off(facts: &Facts, faults: &mut Faults) {
 fn worn_as(facts: &Facts, wear: &Wear) -> Role {
     match wear.of {
         Of::Entry(_) => facts.roster.enters_as(wear.person),
-        Of::Post(p) => match facts.rota.posts[p].role {
-            PostRole::Assistant => Role::Assistant,
-            PostRole::Observer => Role::DoffingObserver,
-        },
+        Of::Post(p) => facts.rota.posts[p].role.sign_off(),
     }
 }
 
@@ -102,33 +99,25 @@ fn no_respirator(facts: &Facts, wear: &Wear) -> String {
     )
 }
 
+/// The model that the rota says, or the only one the kit is worn with, fits; of several unsaid ones some does.
 fn has_respirator(facts: &Facts, wear: &Wear) -> bool {
-    let Some(model) = wear.respirator.filter(|_| facts.rota_says_respirator(wear)) else {
-        return fits_until(facts, wear.person, wear.kit, wear.off);
-    };
-    let Some(ensemble) = wear.ensemble.filter(|_| wear.kit.respirators.iter().any(|m| m == model)) else {
-        return false;
-    };
-    let fit = facts.night.respirator_size(wear.person, ensemble, model);
-    fit.is_ok_and(|fit| fit.is_none_or(|fit| facts.past_day(fit.valid_through, wear.off).0 == 0))
+    let Some(ensemble) = wear.ensemble else { return true };
+    match wear.respirator {
+        Some(model) => {
+            let listed = wear.kit.respirators.iter().any(|own| own == model);
+            listed && model_fits(facts, wear.person, (ensemble, model), wear.off)
+        }
+        None => fits_until(facts, wear.person, ensemble, wear.off),
+    }
 }
 
-/// Whether a respirator of the kit is in stock, and fits the person in date until `off` where the unit wants it.
-pub(super) fn fits_until(facts: &Facts, person: PersonIx, kit: &Ensemble, off: Minute) -> bool {
-    let models = &kit.respirators;
-    if models.is_empty() {
-        return true;
-    }
-    if !kit.fit_test {
-        return facts.roster.respirators.iter().any(|s| s.count > 0 && models.contains(&s.respirator));
-    }
-    let tests = &facts.roster.person(person).fit_tests;
-    tests.iter().any(|test| {
-        models.contains(&test.respirator) && in_stock(facts, test) && facts.past_day(test.valid_through, off).0 == 0
-    })
+/// Whether a respirator of the ensemble is in stock, and fits the person in date until `off` where the unit wants it.
+pub(super) fn fits_until(facts: &Facts, person: PersonIx, ensemble: EnsembleIx, off: Minute) -> bool {
+    let models = &facts.limits.ensemble(ensemble).respirators;
+    models.is_empty() || models.iter().any(|model| model_fits(facts, person, (ensemble, model), off))
 }
 
-fn in_stock(facts: &Facts, test: &FitTest) -> bool {
-    let shelf = &facts.roster.respirators;
-    shelf.iter().any(|s| s.count > 0 && s.respirator == test.respirator && s.size == test.size)
+fn model_fits(facts: &Facts, person: PersonIx, (ensemble, model): (EnsembleIx, &str), off: Minute) -> bool {
+    let fit = facts.night.respirator_size(person, ensemble, model);
+    fit.is_ok_and(|fit| fit.is_none_or(|fit| facts.past_day(fit.valid_through, off).0 == 0))
 }

@@ -81,9 +81,7 @@ impl Night {
         // Of two that last as long the first.
         mine.rev().max_by_key(|test| test.valid_through).map(Some).ok_or(NoFit)
     }
-}
 
-impl Night {
     /// The first model in the ensemble's order of choice that a person can wear, where a rota has to say one.
     #[must_use]
     pub fn first_respirator(&self, person: PersonIx, ensemble: Option<EnsembleIx>) -> Option<String> {

@@ -375,6 +375,12 @@ impl Roster {
         (0..self.people.len()).map(PersonIx)
     }
 
+    /// Whether a duty of a person is forbidden in some minute of a stretch (H6).
+    #[must_use]
+    pub fn forbids(&self, person: PersonIx, duty: Role, span: Span) -> bool {
+        self.forbidden.iter().any(|f| f.person == person && f.roles.contains(&duty) && f.span.overlaps(span))
+    }
+
     /// Whether `a` and `b` are kept apart in the way of `scope` (A6).
     #[must_use]
     pub fn kept_apart(&self, a: PersonIx, b: PersonIx, scope: Apart) -> bool {

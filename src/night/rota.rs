@@ -4,7 +4,7 @@
 //! A field that a hand-made rota left out is `None` here and a fault in the check.
 
 use super::clock::{Minute, Span};
-use super::roster::{LaneIx, PersonIx, RoomIx, TaskIx};
+use super::roster::{LaneIx, PersonIx, Role, RoomIx, TaskIx};
 
 /// One person's way through the room: donning, door, lane.
 #[derive(Clone, PartialEq, Eq, PartialOrd, Ord, Hash, Debug)]
@@ -44,6 +44,17 @@ pub enum PostRole {
     Assistant,
     /// Watches removals, where observers wear a kit.
     Observer,
+}
+
+impl PostRole {
+    /// The sign-off it takes.
+    #[must_use]
+    pub const fn sign_off(self) -> Role {
+        match self {
+            Self::Assistant => Role::Assistant,
+            Self::Observer => Role::DoffingObserver,
+        }
+    }
 }
 
 /// One spell in a doffing-area kit, from donning to last item off.

@@ -316,7 +316,7 @@ fn wearing(night: &Night, grid: &Grid, ix: PersonIx, role: Role, ensemble: Ensem
     let respirator = if says { Some(respirators::worn(night, ix, ensemble)?) } else { None };
     let fitted = match &respirator {
         Some((_, fitted)) => *fitted,
-        None => fitted_until(night, person, ensemble)?,
+        None => respirators::fitted_until(night, ix, ensemble)?,
     };
     let paid = person.on_duty.to - night.limits.shower;
     let from = rested_from(night, person, |worn| {
@@ -348,26 +348,6 @@ fn respirator_worn(night: &Night, grid: &Grid, ix: PersonIx, ensemble: EnsembleI
         turnaround: grid.up(respirator.turnaround()),
     });
     RespiratorWorn { model: model.to_owned(), size, before: grid.down(kit.donning - kit.sealed), in_turn }
-}
-
-/// Until when some respirator of the ensemble fits this person and is on the shelf (A2).
-fn fitted_until(night: &Night, person: &Person, ensemble: EnsembleIx) -> Option<Minute> {
-    let kit = night.limits.ensemble(ensemble);
-    let on_shelf = |model: &str, size: Option<&str>| {
-        night
-            .roster
-            .respirators
-            .iter()
-            .any(|r| r.respirator == model && size.is_none_or(|s| s == r.size) && r.count > 0)
-    };
-    if kit.respirators.is_empty() {
-        return Some(Minute(i64::MAX / 4));
-    }
-    if !kit.fit_test {
-        return kit.respirators.iter().any(|model| on_shelf(model, None)).then_some(Minute(i64::MAX / 4));
-    }
-    let tests = person.fit_tests.iter().filter(|t| kit.respirators.contains(&t.respirator));
-    tests.filter(|t| on_shelf(&t.respirator, Some(&t.size))).map(|t| night.roster.end_of_day(t.valid_through)).max()
 }
 
 /// Assisting without a kit, if signed off and flagged for it and the unit has no kit for it.

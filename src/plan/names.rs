@@ -10,7 +10,7 @@ use super::curve::Curve;
 use super::grid::Slot;
 use super::model::{Duties, Model, Posting};
 use super::on_call;
-use super::program::Col;
+use super::program::{Col, in_slot};
 
 /// Reads a rota off `point`. The model must be one of single people and lanes.
 pub fn rota(night: &Night, model: &Model, point: &[i64]) -> Rota {
@@ -71,9 +71,8 @@ impl Reader<'_> {
             if !stays.iter().any(|stay| stay.overlaps(Span::new(from, to))) {
                 continue;
             }
-            let place = usize::try_from(slot).unwrap_or(usize::MAX);
             let at_it = |(_, duties): &(&super::model::Group, &Duties)| {
-                of(duties).get(place).copied().flatten().is_some_and(|col| self.point[col.0] > 0)
+                in_slot(of(duties), slot).is_some_and(|col| self.point[col.0] > 0)
             };
             let mut people: Vec<PersonIx> =
                 self.model.staffed().filter(at_it).map(|(group, _)| group.members[0]).collect();
@@ -104,8 +103,8 @@ impl Reader<'_> {
                 let steps = self.events(&visits.don).into_iter().zip(self.events(&visits.door_in));
                 let steps = steps.zip(self.events(&visits.door_out)).zip(removals);
                 for (((don, door_in), door_out), removal) in steps {
-                    let entry = self.entry(person, RoomIx(room), (don, door_in, door_out), removal);
-                    rota.entries.push(Entry { respirator: model_of(&entering.wearing), ..entry });
+                    let steps = (don, door_in, door_out);
+                    rota.entries.push(self.entry(person, &entering.wearing, RoomIx(room), steps, removal));
                 }
             }
         }
@@ -146,10 +145,16 @@ impl Reader<'_> {
         removals
     }
 
-    fn entry(&self, person: PersonIx, room: RoomIx, steps: (Slot, Slot, Slot), removal: Removal) -> Entry {
+    fn entry(
+        &self,
+        person: PersonIx,
+        wearing: &Wearing,
+        room: RoomIx,
+        steps: (Slot, Slot, Slot),
+        removal: Removal,
+    ) -> Entry {
         let minute = |slot| self.model.grid.minute(slot);
-        let ensemble = self.night.room_ensemble(person).expect("only people with a room ensemble enter");
-        let length = self.model.grid.up(self.night.limits.ensemble(ensemble).removal);
+        let ensemble = wearing.ensemble;
         Entry {
             number: 0,
             person,
@@ -158,12 +163,12 @@ impl Reader<'_> {
             door_in: minute(steps.1),
             door_out: minute(steps.2),
             removal: minute(removal.slot),
-            off: minute(removal.slot + length),
+            off: minute(removal.slot + wearing.removal),
             lane: removal.lane,
             donning_observer: None,
             observer: self.removal_observer(ensemble, removal),
             assistant: self.assistant(ensemble, removal),
-            respirator: None,
+            respirator: model_of(wearing),
         }
     }
 

@@ -9,8 +9,8 @@ use std::collections::BTreeSet;
 use crate::night::{Night, PersonIx, PostRole, Span, Stint};
 
 use super::grid::Slot;
-use super::model::{EXIT_ROLES, ExitMinutes, Model, in_slot, soonest_exit};
-use super::program::Col;
+use super::model::{EXIT_ROLES, ExitMinutes, Model, soonest_exit};
+use super::program::{Col, in_slot};
 
 /// Observers and assistants for an early exit, in order of time.
 pub fn stints(night: &Night, model: &Model, point: &[i64], stays: &[Span]) -> [Vec<Stint>; 2] {
@@ -122,9 +122,10 @@ impl Naming<'_> {
     /// Those who could start together in `at` for somebody who comes out in `slot`: an observer, and an assistant
     /// where one is needed.
     fn pairs(&self, slot: Slot, at: Slot) -> Vec<(Vec<Able>, Slot)> {
-        let minutes = if at == slot { ExitMinutes::Any } else { ExitMinutes::First };
+        // In a later slot the first minute is enough.
+        let minutes: &[_] = if at == slot { &[ExitMinutes::Any] } else { &[ExitMinutes::Any, ExitMinutes::First] };
         let mut all = Vec::new();
-        for minutes in [ExitMinutes::Any, minutes] {
+        for &minutes in minutes {
             if !self.could.a_lane(at, minutes) {
                 continue;
             }

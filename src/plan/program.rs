@@ -42,6 +42,11 @@ pub enum Place {
     Night,
 }
 
+/// The column of a slot among columns by slot, where there is one.
+pub fn in_slot(cols: &[Option<Col>], slot: Slot) -> Option<Col> {
+    usize::try_from(slot).ok().and_then(|slot| cols.get(slot).copied().flatten())
+}
+
 /// `sum of coefficient x column + constant`.
 #[derive(Clone, PartialEq, Eq, Debug, Default)]
 pub struct Sum {

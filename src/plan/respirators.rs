@@ -45,21 +45,32 @@ fn has_one_more(night: &Night, taken: &BTreeMap<(&str, Option<&str>), u32>, fit:
     !in_turn || taken < night.roster.respirator_units(fit.model, fit.size, night.roster.shift.to)
 }
 
-/// In order of choice, the models that fit to the end of the person's duty; if none does, the one that fits longest.
-fn lasting(night: &Night, person: PersonIx, ensemble: EnsembleIx) -> Vec<Fit<'_>> {
-    let duty = night.roster.person(person).on_duty.to;
+/// Until when some model of the ensemble fits a person and is on the shelf (A2).
+pub fn fitted_until(night: &Night, person: PersonIx, ensemble: EnsembleIx) -> Option<Minute> {
+    let none_needed = night.limits.ensemble(ensemble).respirators.is_empty().then_some(FOR_EVER);
+    none_needed.or_else(|| fitting(night, person, ensemble).into_iter().map(|fit| fit.until).max())
+}
+
+/// The models that fit a person, in order of choice.
+fn fitting(night: &Night, person: PersonIx, ensemble: EnsembleIx) -> Vec<Fit<'_>> {
     let mut fits: Vec<Fit<'_>> = Vec::new();
     for model in &night.limits.ensemble(ensemble).respirators {
         if let Ok(test) = night.respirator_size(person, ensemble, model) {
-            let until = test.map_or(Minute(i64::MAX / 4), |test| night.roster.end_of_day(test.valid_through));
+            let until = test.map_or(FOR_EVER, |test| night.roster.end_of_day(test.valid_through));
             fits.push(Fit { model, size: test.map(|test| test.size.as_str()), until });
         }
     }
-    let last = fits.iter().map(|fit| fit.until).max();
-    // `retain` keeps the order of choice.
-    fits.retain(|fit| fit.until >= duty || Some(fit.until) == last);
-    if fits.iter().any(|fit| fit.until >= duty) {
-        fits.retain(|fit| fit.until >= duty);
-    }
     fits
 }
+
+/// Those that fit to the end of the person's duty; if none does, those that fit longest.
+fn lasting(night: &Night, person: PersonIx, ensemble: EnsembleIx) -> Vec<Fit<'_>> {
+    let mut fits = fitting(night, person, ensemble);
+    let longest = fits.iter().map(|fit| fit.until).max();
+    let duty = night.roster.person(person).on_duty.to;
+    fits.retain(|fit| longest.is_some_and(|longest| fit.until >= duty.min(longest)));
+    fits
+}
+
+/// Later than any night.
+const FOR_EVER: Minute = Minute(i64::MAX / 4);

@@ -266,16 +266,22 @@ fn a_supervised_entrant_without_a_preceptor_stays_out_and_the_gap_says_so() {
     assert_eq!(told.eligibility[0].1, may);
 }
 
-#[test]
-fn no_rescue_is_said_where_the_unit_reports_it() {
-    // One entrant, and nobody who could go in for them: the unit reports that instead of keeping the room empty.
+/// One entrant and one observer of each sort; presence of one for an hour, with time to spare around it.
+fn one_to_go_in() -> Night {
     let mut night = empty_night(10, 200, room_ensemble(10, 20, 20, 180), doffing_kit(5, 10, 15, 120));
     night.roster.presence = vec![presence(30, 90, 1)];
-    night.limits.standby = Some(Standby { responders: 1, report: true });
     add_lanes(&mut night, 1);
     add_people(&mut night, 1, &[Role::Entrant]);
     add_people(&mut night, 1, &[Role::DonningObserver]);
     add_people(&mut night, 1, &[Role::DoffingObserver]);
+    night
+}
+
+#[test]
+fn no_rescue_is_said_where_the_unit_reports_it() {
+    // One entrant, and nobody who could go in for them: the unit reports that instead of keeping the room empty.
+    let mut night = one_to_go_in();
+    night.limits.standby = Some(Standby { responders: 1, report: true });
     let found = planned(&night, AMPLE);
     // Level 1 comes before presence: nobody goes in at all.
     proven(&found, Level::RescueMissing, 0);
@@ -294,12 +300,7 @@ fn no_rescue_is_said_where_the_unit_reports_it() {
 #[test]
 fn no_rescue_is_said_where_nobody_could_see_to_an_early_exit() {
     // The only observer of removals has a break of 30 minutes while two are inside.
-    let mut night = empty_night(10, 200, room_ensemble(10, 20, 20, 180), doffing_kit(5, 10, 15, 120));
-    night.roster.presence = vec![presence(30, 90, 1)];
-    add_lanes(&mut night, 1);
-    add_people(&mut night, 1, &[Role::Entrant]);
-    add_people(&mut night, 1, &[Role::DonningObserver]);
-    add_people(&mut night, 1, &[Role::DoffingObserver]);
+    let mut night = one_to_go_in();
     night.limits.early_exit = Some(EarlyExit { within: Minutes(10), report: true });
     let mut found = planned(&night, AMPLE);
     proven(&found, Level::RescueMissing, 0);

@@ -3,7 +3,7 @@
 use crate::night::{Night, Rule, Span};
 
 use super::super::grid::Slot;
-use super::super::program::{Place, Sum};
+use super::super::program::{Place, Sum, in_slot};
 use super::Model;
 
 impl Model {
@@ -96,7 +96,7 @@ impl Model {
     fn add_stretch_rows(&mut self, place: usize, slot: Slot, longest: Slot, pause: Slot) {
         let n = self.groups[place].count();
         let stretch = self.duties[place].stretch.clone();
-        let at = |slot: Slot| usize::try_from(slot).ok().and_then(|s| stretch.get(s).copied().flatten());
+        let at = |slot: Slot| in_slot(&stretch, slot);
         let mut sum = Sum::new();
         (slot..=slot + longest).filter_map(at).for_each(|col| sum.add(col, 1));
         self.program.at_most(sum, n * i64::from(longest), Rule::C11);

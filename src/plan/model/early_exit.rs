@@ -7,11 +7,11 @@
 //! minutes reach. Whoever comes out in an earlier slot needs the first minute
 //! of it only; whoever comes out in that same slot may need any minute of it.
 
-use crate::night::{EnsembleIx, Night, PostRole, Role, Rule, Span};
+use crate::night::{EnsembleIx, Night, PostRole, Rule, Span};
 
 use super::super::ability::Wearing;
 use super::super::grid::Slot;
-use super::super::program::{Col, Place, Sum};
+use super::super::program::{Col, Place, Sum, in_slot};
 use super::duties::{Duties, Posting};
 use super::{Grouping, Model};
 
@@ -60,11 +60,6 @@ impl ExitHelp {
     pub fn columns(&self) -> impl Iterator<Item = Col> {
         self.free.iter().chain(&self.dressed).chain(&self.dressed_throughout).flatten().copied()
     }
-}
-
-/// The column of a slot, where there is one.
-pub fn in_slot(cols: &[Option<Col>], slot: Slot) -> Option<Col> {
-    usize::try_from(slot).ok().and_then(|slot| cols.get(slot).copied().flatten())
 }
 
 /// Both parts in an early exit.
@@ -191,11 +186,8 @@ impl Model {
     /// When the roster forbids somebody a part (H6).
     fn exits_forbidden(&self, night: &Night, place: usize, role: PostRole) -> Vec<Span> {
         let Some(person) = self.groups[place].ability.settled else { return vec![] };
-        let role = match role {
-            PostRole::Observer => Role::DoffingObserver,
-            PostRole::Assistant => Role::Assistant,
-        };
-        let mine = night.roster.forbidden.iter().filter(|f| f.person == person && f.roles.contains(&role));
+        let duty = role.sign_off();
+        let mine = night.roster.forbidden.iter().filter(|f| f.person == person && f.roles.contains(&duty));
         mine.map(|f| f.span).collect()
     }
 

@@ -30,7 +30,7 @@ use super::curve::Curve;
 use super::grid::{Grid, Slot};
 use super::program::{Col, Program, Sum};
 pub use duties::{Duties, Event, Posting};
-pub use early_exit::{Minutes as ExitMinutes, ROLES as EXIT_ROLES, in_slot, soonest as soonest_exit};
+pub use early_exit::{Minutes as ExitMinutes, ROLES as EXIT_ROLES, soonest as soonest_exit};
 pub use rescue::Rescue;
 pub use rooms::Room;
 

@@ -5,7 +5,7 @@ use crate::night::{CleanDuty, Night, Rule, WornIn};
 use super::super::ability::Wearing;
 use super::super::curve::Curve;
 use super::super::grid::Slot;
-use super::super::program::{Col, Place, Sum};
+use super::super::program::{Place, Sum, in_slot};
 use super::duties::{Duties, Entering, Posting, Visits};
 use super::{Group, Model};
 
@@ -218,11 +218,6 @@ fn balance(earlier: &Curve, later: &[&Curve]) -> Sum {
     sum
 }
 
-/// The column of a slot, where there is one.
-fn at_slot(cols: &[Option<Col>], slot: Slot) -> Option<Col> {
-    usize::try_from(slot).ok().and_then(|slot| cols.get(slot).copied().flatten())
-}
-
 /// A sum, what it is at most, and the rule.
 pub(super) type Rows = Vec<(Sum, i64, Rule)>;
 
@@ -313,8 +308,8 @@ impl Person<'_> {
                 let length = grid.up(limits.shower);
                 d.showers.add_between(sum, slot - length, slot, 1);
             }
-            Part::Coordinate => sum.terms.extend(at_slot(&d.coordinating, slot).map(|col| (col, 1))),
-            Part::StandBy => sum.terms.extend(at_slot(&d.standing_by, slot).map(|col| (col, 1))),
+            Part::Coordinate => sum.terms.extend(in_slot(&d.coordinating, slot).map(|col| (col, 1))),
+            Part::StandBy => sum.terms.extend(in_slot(&d.standing_by, slot).map(|col| (col, 1))),
             Part::ExitWatch => sum.terms.extend(d.exit_watch.free_in(slot).map(|col| (col, 1))),
             Part::ExitAssist => sum.terms.extend(d.exit_assist.free_in(slot).map(|col| (col, 1))),
             Part::Enter | Part::Assist | Part::Observe => unreachable!("worn parts returned above"),
@@ -346,14 +341,13 @@ impl Person<'_> {
             grid.up(limits.rest_before_clean_duty(worn.ensemble, duty)).max(own).max(changeover)
         };
         if let Some(next) = self.wearing(to) {
-            let rest = grid.up(limits.rest_between(worn.ensemble, next.ensemble));
-            return rest.max(self.group.ability.own_rest).max(worn.recovery).max(changeover);
+            return self.rest_before(worn, Some(next)).max(changeover);
         }
         match to {
             Part::Donning => clean(CleanDuty::DonningObserver),
             Part::Lane(_) | Part::ObserverRemoval => clean(CleanDuty::DoffingObserver),
-            Part::Help(_) => grid.up(limits.full_rest(worn.ensemble)).max(self.group.ability.own_rest).max(changeover),
-            Part::Coordinate => grid.up(limits.full_rest(worn.ensemble)).max(self.group.ability.own_rest),
+            Part::Help(_) => self.rest_before(worn, None).max(changeover),
+            Part::Coordinate => self.rest_before(worn, None),
             Part::StandBy => self.rest_before(worn, self.group.ability.enter.as_ref()),
             Part::ExitWatch if limits.observer_kit.is_none() => {
                 let rest = limits.rest_before_clean_duty(worn.ensemble, CleanDuty::DoffingObserver);

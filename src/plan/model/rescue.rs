@@ -9,7 +9,7 @@ use crate::night::{EnsembleIx, Night, Role, RoomIx, Rule, Span};
 
 use super::super::ability::{Wearing, Window};
 use super::super::grid::Slot;
-use super::super::program::{Col, Place, Sum};
+use super::super::program::{Col, Place, Sum, in_slot};
 use super::{Grouping, Model};
 
 /// Columns about rescue, by slot.
@@ -84,8 +84,7 @@ impl Model {
 
     pub(super) fn all_at(&self, slot: Slot, of: impl Fn(&super::Duties) -> &Vec<Option<Col>>) -> Sum {
         let mut sum = Sum::new();
-        let place = usize::try_from(slot).unwrap_or(usize::MAX);
-        let cols = self.duties.iter().filter_map(|duties| of(duties).get(place).copied().flatten());
+        let cols = self.duties.iter().filter_map(|duties| in_slot(of(duties), slot));
         cols.for_each(|col| sum.add(col, 1));
         sum
     }
@@ -168,26 +167,20 @@ impl Model {
         let sealed = w.donning - w.worn_from();
         let least = self.grid.minutes(i64::from(sealed + self.grid.up(night.limits.min_stay) + w.removal)) * w.percent;
         let of_shift = self.groups[place].ability.wear_left.max(0);
-        let mut before: Option<Col> = None;
-        for (slot, standing) in (0..self.grid.slots).zip(standing) {
+        let most = of_shift.max(least);
+        let worn = self.add_worn_so_far(night, place, most, self.grid.slots - 1, Rule::E1);
+        for ((slot, standing), worn) in (0..self.grid.slots).zip(standing).zip(worn) {
+            let Some(standing) = standing else { continue };
             let left = of_shift.min(self.left_over_days(night, place, slot)).max(0);
-            let worn = self.program.implied(of_shift.max(least), Place::Slot(slot));
-            let mut grows = self.wear_in(night, place, slot - 1);
-            grows.add(worn, -1);
-            before.iter().for_each(|&col| grows.add(col, 1));
-            self.program.at_most(grows, 0, Rule::E1);
-            if let Some(standing) = standing {
-                let mut sum = Sum::new();
-                sum.add(worn, 1);
-                sum.add(standing, least);
-                // Whoever does not stand by may have worn all that the shift allows.
-                sum.add(standing, of_shift.max(least) - left.max(least));
-                self.program.at_most(sum, of_shift.max(least), Rule::E1);
-                if left < least {
-                    self.program.columns[standing.0].most = 0;
-                }
+            if left < least {
+                self.program.columns[standing.0].most = 0;
+                continue;
             }
-            before = Some(worn);
+            // Whoever does not stand by may have worn all that the shift allows.
+            let mut sum = Sum::new();
+            sum.add(worn, 1);
+            sum.add(standing, least + most - left);
+            self.program.at_most(sum, most, Rule::E1);
         }
     }
 

@@ -7,7 +7,6 @@
 use crate::night::{Minute, Night, PersonIx, RollingWear, Rule};
 
 use super::super::grid::Slot;
-use super::super::program::{Col, Place, Sum};
 use super::{Grouping, Model};
 
 impl Model {
@@ -35,17 +34,9 @@ impl Model {
         let before = |model: &Self, slot| model.most_before(night, rolling, person, slot);
         let Some(until) = (0..self.grid.slots).rev().find(|&slot| before(self, slot) > last) else { return };
         let most = rolling.max.0 * 100;
-        let mut so_far: Option<Col> = None;
-        for slot in 0..=until {
-            let worn = self.program.implied(most, Place::Slot(slot));
-            let mut grows = self.wear_in(night, place, slot - 1);
-            grows.add(worn, -1);
-            so_far.iter().for_each(|&col| grows.add(col, 1));
-            self.program.at_most(grows, 0, Rule::B7);
-            let mut sum = Sum::new();
-            sum.add(worn, 1);
-            self.program.at_most(sum, (most - before(self, slot)).max(0), Rule::B7);
-            so_far = Some(worn);
+        let worn = self.add_worn_so_far(night, place, most, until, Rule::B7);
+        for (slot, col) in (0..=until).zip(worn) {
+            self.program.columns[col.0].most = (most - before(self, slot)).max(0);
         }
     }
 

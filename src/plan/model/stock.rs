@@ -6,8 +6,7 @@ use crate::night::{EnsembleIx, Night, Rule};
 
 use super::super::ability::Wearing;
 use super::super::grid::Slot;
-use super::super::program::Sum;
-use super::early_exit::in_slot;
+use super::super::program::{Sum, in_slot};
 use super::{Duties, Model};
 
 impl Model {

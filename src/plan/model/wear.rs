@@ -5,7 +5,7 @@ use crate::night::{EnsembleIx, Night, Rule};
 use super::super::ability::Wearing;
 use super::super::curve::Curve;
 use super::super::grid::Slot;
-use super::super::program::Sum;
+use super::super::program::{Col, Place, Sum};
 use super::Model;
 use super::duties::{Entering, Posting};
 use super::people::{Person, Rows};
@@ -127,6 +127,28 @@ impl Model {
     /// What a slot adds to a group's cumulative wear, in hundredths of a minute.
     pub(super) fn wear_in(&self, night: &Night, place: usize, slot: Slot) -> Sum {
         Person { night, model: self, group: &self.groups[place], duties: &self.duties[place] }.wear_in(slot)
+    }
+
+    /// For each slot up to the last one, a column of what one person wore by its start, in hundredths of a minute: no
+    /// more than `most`.
+    pub(super) fn add_worn_so_far(
+        &mut self,
+        night: &Night,
+        place: usize,
+        most: i64,
+        last: Slot,
+        rule: Rule,
+    ) -> Vec<Col> {
+        let mut all: Vec<Col> = Vec::new();
+        for slot in 0..=last {
+            let worn = self.program.implied(most, Place::Slot(slot));
+            let mut grows = self.wear_in(night, place, slot - 1);
+            grows.add(worn, -1);
+            all.last().iter().for_each(|&&col| grows.add(col, 1));
+            self.program.at_most(grows, 0, rule);
+            all.push(worn);
+        }
+        all
     }
 
     /// Cumulative wear of a group tonight, in hundredths of a minute, without what was carried in.
