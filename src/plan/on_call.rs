@@ -80,11 +80,11 @@ impl Could<'_> {
         let donning = self.model.exit_donning(self.night, role);
         let fresh = slot - soonest_exit(donning, minutes) >= since;
         let mut all = Vec::new();
-        for (group, duties) in self.model.staffed() {
+        for (place, (group, duties)) in self.model.staffed().enumerate() {
             let help = duties.exit_help(role);
             let dressed = self.is(help.dressed_for(minutes), slot);
             let free = fresh
-                && help.ends_in_time(slot, minutes)
+                && self.model.fresh_lasts(self.night, place, role, slot, minutes)
                 && (slot - donning..=slot).all(|slot| self.is(&help.free, slot));
             if dressed || free {
                 let from = if dressed { slot } else { slot - donning };

@@ -2,7 +2,9 @@
 
 use anteroom::check::review;
 use anteroom::explain::explain;
-use anteroom::night::{BreakTaken, EarlyExit, Minutes, Night, PersonIx, Role, RoomIx, SkillCover, Span, Standby};
+use anteroom::night::{
+    BreakTaken, EarlyExit, LowHours, Minutes, Night, PersonIx, Role, RoomIx, SkillCover, Span, Standby,
+};
 use anteroom::plan::{Effort, Level, Planned};
 
 use crate::nights::*;
@@ -311,4 +313,29 @@ fn no_rescue_is_said_where_nobody_could_see_to_an_early_exit() {
     let gap = &explained.gaps[0];
     assert_eq!((gap.word(), gap.span), ("NO RESCUE", span(40, 60)));
     assert_eq!(gap.what, "Whoever comes out early is not seen to within 10 min: no lane and observer free together.");
+}
+
+#[test]
+fn whoever_would_dress_for_an_early_exit_keeps_to_the_wear_of_low_hours() {
+    // Dressed just before: sealed 5 + removal 20 + own 15 = 40. Where low hours, 40 to 70, allow 35,
+    // nobody can wear the kit in them: to dress from 70 is the soonest, for a removal at 80, in time for whoever is in
+    // the room from 80 - 20 = 60. So 30 to 60 stays uncovered.
+    let within = |low: i64| {
+        let mut night = one_to_go_in();
+        night.limits.ensembles[F.0].assistant = true;
+        night.limits.assistant_kit = Some(D);
+        night.limits.early_exit = Some(EarlyExit { within: Minutes(20), report: false });
+        add_people(&mut night, 3, &[Role::Assistant, Role::DoffingObserver]);
+        add_lanes(&mut night, 1);
+        let clock = night.roster.clock;
+        night.limits.low_hours = Some(LowHours {
+            from: clock.local(t(40)).time(),
+            to: clock.local(t(70)).time(),
+            watch_max: Minutes(200),
+            max_wear: vec![Minutes(180), Minutes(low)],
+        });
+        night
+    };
+    proven(&planned(&within(60), AMPLE), Level::Uncovered(1), 0);
+    proven(&planned(&within(35), AMPLE), Level::Uncovered(1), 30);
 }

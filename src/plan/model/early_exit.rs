@@ -46,11 +46,6 @@ impl ExitHelp {
         }
     }
 
-    /// Whether a removal that those free start in a slot ends in time.
-    pub fn ends_in_time(&self, slot: Slot, minutes: Minutes) -> bool {
-        minutes == Minutes::First || slot < self.last
-    }
-
     /// The column of those free in a slot.
     pub fn free_in(&self, slot: Slot) -> Option<Col> {
         in_slot(&self.free, slot)
@@ -150,9 +145,7 @@ impl Model {
         };
         let Some(window) = window else { return ExitHelp::default() };
         let last = window.end - needs.removal - needs.own;
-        // Whoever is not dressed starts to dress in the slot in which they are free.
-        let fresh_fits = worn.as_ref().is_none_or(|worn| fresh_fits(worn, &needs));
-        let free = if fresh_fits { self.exit_slots(night, place, role, (window.first, last)) } else { vec![] };
+        let free = self.exit_slots(night, place, role, (window.first, last));
         let on_post = worn.is_some() && self.duties[place].posting(role).is_some();
         let mut dressed = |last| {
             let slots = (window.first + needs.donning, last);
@@ -249,15 +242,28 @@ impl Model {
 
     /// The earliest start of donning after which the kit may be worn until `off` (B2, B10).
     fn earliest_don(&self, wearing: &Wearing, off: Slot) -> Slot {
-        let fits = |don: Slot| {
-            let start = don + wearing.worn_from();
-            let span = Span::new(self.grid.minute(start), self.grid.minute(off));
-            let low = wearing.low_wear.filter(|_| self.low_hours.iter().any(|hours| hours.overlaps(span)));
-            off - start <= low.unwrap_or(wearing.max_wear).min(wearing.max_wear)
-        };
-        // The later the donning, the shorter the wear and the fewer of the low hours it meets.
         let earliest = off - wearing.worn_from() - wearing.max_wear.max(0);
-        (earliest..=off).find(|&don| fits(don)).unwrap_or(off)
+        (earliest..=off).find(|&don| self.latest_off(wearing, don + wearing.worn_from()) >= off).unwrap_or(off)
+    }
+
+    /// Whether those of a group who are free, and dress just before where a kit is worn for it, could start in a slot:
+    /// it all ends in time, and within the wear of the kit (B2, B10).
+    pub fn fresh_lasts(&self, night: &Night, place: usize, role: PostRole, slot: Slot, minutes: Minutes) -> bool {
+        let (duties, ability) = (&self.duties[place], &self.groups[place].ability);
+        let needs = self.exit_needs(night, role);
+        let worn = match role {
+            PostRole::Observer => &ability.observe_in_kit,
+            PostRole::Assistant => &ability.assist,
+        };
+        let fits = |slot: Slot| {
+            let from = |worn: &Wearing| slot - needs.donning + worn.worn_from();
+            let off = slot + needs.removal + needs.own;
+            worn.as_ref().is_none_or(|worn| self.latest_off(worn, from(worn)) >= off)
+        };
+        match minutes {
+            Minutes::First => fits(slot),
+            Minutes::Any => slot < duties.exit_help(role).last && fits(slot) && fits(slot + 1),
+        }
     }
 
     /// For each number of slots that somebody may have to dress before it: whether a removal could start in a slot.
@@ -279,9 +285,9 @@ impl Model {
                     let mut needed = vec![self.free_lanes(night, slot, minutes)];
                     for (&role, fresh) in roles.iter().zip(&fresh) {
                         let mut able = self.all_at(slot, |duties| duties.exit_help(role).dressed_for(minutes));
-                        let in_time = |of: usize| self.duties[of].exit_help(role).ends_in_time(slot, minutes);
+                        let lasts = |of: usize| self.fresh_lasts(night, of, role, slot, minutes);
                         if self.exit_donning(night, role) <= lag {
-                            fresh[place].iter().filter(|f| in_time(f.0)).for_each(|&(_, col)| able.add(col, 1));
+                            fresh[place].iter().filter(|f| lasts(f.0)).for_each(|&(_, col)| able.add(col, 1));
                         }
                         needed.push(able);
                     }
@@ -363,9 +369,4 @@ impl Model {
 /// How many slots after the one in which somebody comes out a removal could start, if a helper has to dress first.
 pub fn soonest(lag: Slot, minutes: Minutes) -> Slot {
     lag + Slot::from(minutes == Minutes::First)
-}
-
-/// Whether somebody who dresses just before a removal may wear the kit to the end of their own.
-fn fresh_fits(worn: &Wearing, needs: &Needs) -> bool {
-    worn.donning - worn.worn_from() + needs.removal + needs.own <= worn.max_wear
 }
