@@ -116,12 +116,13 @@ impl View<'_> {
         self.today.max(roster.clock.date(roster.shift.from)) > self.night.limits.approval.review_by
     }
 
-    /// Whether any presence is short, any skill missing or any task is not done, as the check counts them.
+    /// Whether rescue is missing, any presence is short, any skill missing or any task not done, as the check counts them.
     #[must_use]
     pub fn has_gaps(&self) -> bool {
         let missed = self.review.tasks.iter().any(|(_, outcome)| matches!(outcome, TaskOutcome::Missed));
         missed
             || !self.review.rescue.is_empty()
+            || !self.review.exits.is_empty()
             || !self.review.shortages.is_empty()
             || !self.review.skill_shortages.is_empty()
     }
