@@ -51,7 +51,8 @@ fn worn(wear: &Wear) -> Worn {
 /// The minute tonight up to which a person has worn most, and how much in hundredths of a minute. The wear in a stretch
 /// only stops growing where a wear ends, or where an earlier one begins to leave the stretch.
 fn worst(facts: &Facts, rolling: RollingWear, person: PersonIx, tonight: &[Worn]) -> Option<(Minute, i64)> {
-    let first = tonight.iter().map(|(span, _)| span.from).min()?;
+    // A wear that does not count breaks nothing, whatever was worn before.
+    let first = tonight.iter().filter(|(_, percent)| *percent > 0).map(|(span, _)| span.from).min()?;
     let logged = facts.roster.wear_log.iter().filter(|logged| logged.person == person).map(|logged| logged.span.from);
     let leaving = logged.chain(tonight.iter().map(|(span, _)| span.from)).map(|from| from + rolling.window);
     let moments = tonight.iter().map(|(span, _)| span.to).chain(leaving).filter(|&at| at > first);
