@@ -66,6 +66,11 @@ impl Budget {
         usual.max(self.left.min(2_500))
     }
 
+    /// Work for building a rota duty by duty, by each of two; where nothing else is tried, nearly all there is.
+    pub fn building(&self, only: bool) -> u64 {
+        self.effort.work / 100 * if only { 90 } else { 40 }
+    }
+
     /// Work for one attempt on the whole night.
     pub fn whole(&self) -> u64 {
         self.left / 2

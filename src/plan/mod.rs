@@ -2,6 +2,7 @@
 
 mod ability;
 mod budget;
+mod construct;
 mod curve;
 mod encode;
 mod grid;
@@ -74,6 +75,8 @@ pub trait Watch: Sync {
     /// A better rota is known, or a level is settled: uncovered person-minutes
     /// so far, and what they cannot be below.
     fn progress(&mut self, uncovered: i64, at_least: i64);
+    /// A complete rota is known: an early one, or a better one. It has not been checked yet.
+    fn found(&mut self, _rota: &Rota) {}
     /// Whether to stop now with the best rota so far.
     fn stop(&self) -> bool;
 }

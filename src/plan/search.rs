@@ -7,10 +7,16 @@
 //! programs are solved whole; larger ones by windows of time that slide over
 //! the night.
 
+use std::collections::BTreeSet;
+use std::time::Instant;
+
 use crate::night::Night;
 
 use super::budget::{Budget, Share};
+use super::construct::{Builder, Built};
+use super::encode::point_of;
 use super::handout::{Follow, counts, doors, hand_out};
+use super::interrupt::Stopped;
 use super::level::{Level, LevelResult};
 use super::model::{Grouping, Model};
 use super::part::{Fate, Part, hold_unrelated};
@@ -26,6 +32,9 @@ const TINY: usize = 600;
 /// Work units allowed for handing a solution over to the next stage.
 const HANDING_OVER: u64 = 12_000;
 
+/// Columns of a model of single people above which a rota is only built, not handed to the solver.
+const LARGE: usize = 120_000;
+
 /// Work units allowed for the breaks of one person.
 const BREAKS: u64 = 300;
 
@@ -35,20 +44,48 @@ const CARE_WEIGHS: i64 = 1_000;
 /// Plans a night.
 pub fn search(night: &Night, effort: Effort, watch: &mut dyn Watch) -> Planned {
     let mut search = Search { night, budget: Budget::new(effort), watch };
+    let mut single = Stage::new(night, Grouping::Single, vec![]);
+    let built = search.built(&single.model);
     let mut entrants = Stage::new(night, Grouping::Entrants, vec![]);
     let mut through_doors = Search::nobody_enters(&entrants.model);
-    search.settle_levels(&mut entrants, None, &mut through_doors);
+    let to_reach = built.as_ref().map(|point| single.model.uncovered_by_class(night, point));
+    let reached = search.settle_levels(&mut entrants, None, &mut through_doors, to_reach.as_deref());
 
-    let mut alike = Stage::new(night, Grouping::Alike, entrants.results);
-    let mut counted = search.hand_over(&entrants.model, &through_doors, &alike.model, &Follow::HELPERS);
-    search.settle_levels(&mut alike, None, &mut counted);
-
-    let mut single = Stage::new(night, Grouping::Single, alike.results);
-    let mut point = search.hand_over(&alike.model, &counted, &single.model, &Follow::NAMES);
-    search.settle_levels(&mut single, Some(&alike.model), &mut point);
+    let (mut point, counted) = if single.is_large() {
+        single.known = entrants.results;
+        (built.unwrap_or_else(|| Search::nobody_enters(&single.model)), None)
+    } else {
+        let mut alike = Stage::new(night, Grouping::Alike, entrants.results);
+        let rota = built.as_ref().map(|point| names::rota(night, &single.model, point));
+        let as_counted = rota.and_then(|rota| point_of(night, &alike.model, &rota));
+        let handed = (reached || as_counted.is_none())
+            .then(|| search.hand_over(&entrants.model, &through_doors, &alike.model, &Follow::HELPERS));
+        let mut counted = better(night, &alike.model, handed, as_counted);
+        search.settle_levels(&mut alike, None, &mut counted, None);
+        single.known = alike.results;
+        let handed = search.hand_over(&alike.model, &counted, &single.model, &Follow::NAMES);
+        (better(night, &single.model, Some(handed), built), Some(alike.model))
+    };
+    search.found(&single.model, &point);
+    search.settle_levels(&mut single, counted.as_ref(), &mut point, None);
     Search::settle_facts(&mut single, &mut point);
     let rota = names::rota(night, &single.model, &point);
     Planned { rota, levels: single.results, ended: search.budget.ended() }
+}
+
+/// The better of two points by the levels of care that need no columns of their own; the first where they are equal.
+fn better(night: &Night, model: &Model, one: Option<Vec<i64>>, other: Option<Vec<i64>>) -> Vec<i64> {
+    let rank = |point: &Vec<i64>| model.ranking(night, point);
+    match (one, other) {
+        (Some(one), Some(other)) => {
+            if rank(&other) < rank(&one) {
+                other
+            } else {
+                one
+            }
+        }
+        (one, other) => one.or(other).expect("one of the two is there"),
+    }
 }
 
 /// One model with what has been settled on it.
@@ -64,6 +101,10 @@ struct Stage {
 impl Stage {
     fn new(night: &Night, grouping: Grouping, known: Vec<LevelResult>) -> Self {
         Self { model: Model::build(night, grouping), results: vec![], sums: vec![], known }
+    }
+
+    fn is_large(&self) -> bool {
+        self.model.grouping == Grouping::Single && is_large(&self.model)
     }
 
     /// The value this level came to in the relaxation before.
@@ -106,7 +147,46 @@ impl Search<'_> {
         part.whole_point(&solved.point.expect("breaks without duties can be placed"))
     }
 
-    fn settle_levels(&mut self, stage: &mut Stage, counted: Option<&Model>, point: &mut Vec<i64>) {
+    /// A rota built duty by duty, as a point of the model of single people: the better of two that differ by chance.
+    fn built(&mut self, single: &Model) -> Option<Vec<i64>> {
+        let night = self.night;
+        let first = |seed| Builder::first(night, single, seed);
+        let mut builders: Vec<Builder> =
+            side_by_side([1, 2].map(|seed| move || first(seed))).into_iter().flatten().collect();
+        let best = |builders: &[Builder]| {
+            let points = builders.iter().filter_map(|builder| built_point(night, single, &builder.best()));
+            points.min_by_key(|point| single.ranking(night, point))
+        };
+        let point = best(&builders)?;
+        self.found(single, &point);
+        if builders.iter().any(Builder::is_covered) || single.program.columns.len() <= SMALL {
+            return Some(point);
+        }
+        let (work, until, watch) = (self.budget.building(is_large(single)), self.budget.until(), &*self.watch);
+        let stop = || watch.stop() || until.is_some_and(|until| Instant::now() >= until);
+        side_by_side(builders.iter_mut().map(|builder| || builder.improve(work, &stop)));
+        if stop() {
+            let asked = self.watch.stop();
+            self.budget.spend(0, Some(if asked { Stopped::Asked } else { Stopped::Clock }));
+        }
+        best(&builders)
+    }
+
+    /// Says that a complete rota is known.
+    fn found(&mut self, single: &Model, point: &[i64]) {
+        let rota = names::rota(self.night, single, point);
+        self.watch.found(&rota);
+    }
+
+    /// Settles level after level, or only the first ones where `to_reach` is not reached by uncovered presence: then
+    /// helpers bind, and what entrants alone could do says no more than a bound. Says whether all were settled.
+    fn settle_levels(
+        &mut self,
+        stage: &mut Stage,
+        counted: Option<&Model>,
+        point: &mut Vec<i64>,
+        to_reach: Option<&[i64]>,
+    ) -> bool {
         let (care, ties) = match stage.model.grouping {
             Grouping::Entrants => (Share::Entrants, Share::EntrantsTies),
             Grouping::Alike => (Share::Counted, Share::CountedTies),
@@ -119,7 +199,11 @@ impl Search<'_> {
             if Some(level) == first_fine {
                 self.budget.give(ties);
             }
-            let sum = if stage.nothing_left(level) { Sum::new() } else { stage.model.objective(self.night, level) };
+            let sum = if stage.nothing_left(level) {
+                Sum::new()
+            } else {
+                stage.model.objective_from(self.night, level, point)
+            };
             Self::complete(&stage.model.program, &sum, point);
             Self::measure(&stage.model.program, &sum, point);
             // No level can be below nothing at all, whatever the columns' bounds say.
@@ -132,8 +216,15 @@ impl Search<'_> {
             stage.sums.push(sum);
             if let Level::Uncovered(_) = level {
                 self.watch.progress(value, at_least.min(value));
+                let classes = stage.results.iter().filter(|r| matches!(r.level, Level::Uncovered(_)));
+                let uncovered: Vec<i64> = classes.map(|r| r.value).collect();
+                if to_reach.is_some_and(|to_reach| to_reach.len() == uncovered.len() && uncovered.as_slice() < to_reach)
+                {
+                    return false;
+                }
             }
         }
+        true
     }
 
     /// A level that was not settled may have come out better while later ones
@@ -187,7 +278,7 @@ impl Search<'_> {
     ) -> i64 {
         let model = &stage.model;
         let program = &model.program;
-        if sum.value(point) <= floor {
+        if sum.value(point) <= floor || (stage.is_large() && !level.is_about_breaks()) {
             return floor;
         }
         // Nothing is gained by names that counts did not already gain.
@@ -295,4 +386,32 @@ fn held_duty(place: Place, value: i64) -> Fate {
         Place::Total { .. } => Fate::Held(value),
         Place::Slot(_) | Place::Night => Fate::Free,
     }
+}
+
+/// A built rota as a point: columns that only measure or say who is free follow from its duties.
+fn built_point(night: &Night, model: &Model, built: &Built) -> Option<Vec<i64>> {
+    let tasks: BTreeSet<usize> = built.tasks.iter().map(|col| col.0).collect();
+    let fate = |(at, column): (usize, &Column)| match column.place {
+        Place::Total { .. } => Fate::Held(built.totals[at]),
+        Place::Slot(_) | Place::Night if tasks.contains(&at) => Fate::Held(1),
+        Place::Slot(_) | Place::Night => Fate::Free,
+    };
+    let fates: Vec<Fate> = model.program.columns.iter().enumerate().map(fate).collect();
+    let missed = model.care_missed(night);
+    let part = Part::cut(&model.program, &missed, &fates)?;
+    let solved = minimise(&part.program, &part.sum, None, &Limit::none());
+    solved.point.map(|point| part.whole_point(&point))
+}
+
+/// Whether a model of single people is so large that the solver comes to nothing in the time there is.
+fn is_large(single: &Model) -> bool {
+    single.program.columns.len() > LARGE
+}
+
+/// Does some things at once and gives their results in order.
+fn side_by_side<T: Send>(what: impl IntoIterator<Item = impl FnOnce() -> T + Send>) -> Vec<T> {
+    std::thread::scope(|threads| {
+        let handles: Vec<_> = what.into_iter().map(|what| threads.spawn(what)).collect();
+        handles.into_iter().map(|handle| handle.join().expect("a search does not panic")).collect()
+    })
 }

@@ -311,7 +311,7 @@ fn plan_one(make: fn(u64, bool) -> Night, seed: u64) -> u32 {
     let planned = plan(&night, LITTLE, &mut Unwatched);
     assert_eq!(faults(&night, &planned), "", "seed {seed}");
     values_are_true(&night, &planned, seed);
-    if seed % 3 == 0 {
+    if seed.is_multiple_of(3) {
         assert!(planned == plan(&night, LITTLE, &mut Unwatched), "seed {seed}: not the same twice");
     }
     measure(&night, &planned.rota).removals

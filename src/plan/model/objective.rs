@@ -75,7 +75,7 @@ impl Model {
             Level::PinsMissed => self.pins_missed(),
             Level::RescueMissing => self.rescue_missing(),
             Level::Uncovered(class) => self.uncovered(class),
-            Level::LongestStretch(class) => self.longest_stretch(class),
+            Level::LongestStretch(class) => self.longest_stretch(class, usize::MAX),
             Level::MustMissed => self.missed(night, Need::Must),
             Level::SkillMissing => self.skill_missing(),
             Level::WantedMissed => self.missed(night, Need::Wanted),
@@ -90,6 +90,14 @@ impl Model {
             Level::BreaksOutside => self.breaks_outside(night),
             Level::MinutesDressed => self.minutes_dressed(),
             Level::Breaks => self.breaks(),
+        }
+    }
+
+    /// The same where nothing worse than `point` is looked for: programs of long runs stay small.
+    pub fn objective_from(&mut self, night: &Night, level: Level, point: &[i64]) -> Sum {
+        match level {
+            Level::LongestStretch(class) => self.longest_stretch(class, self.longest_at(class, point)),
+            _ => self.objective(night, level),
         }
     }
 
@@ -108,6 +116,23 @@ impl Model {
         sum
     }
 
+    /// Uncovered person-minutes of each acuity class at a point, the first class first.
+    pub fn uncovered_by_class(&self, night: &Night, point: &[i64]) -> Vec<i64> {
+        let classes: std::collections::BTreeSet<u32> = night.roster.presence.iter().map(|p| p.class).collect();
+        classes.into_iter().map(|class| self.uncovered(class).value(point)).collect()
+    }
+
+    /// What a point comes to at the levels that need no columns of their own, in their order.
+    pub fn ranking(&self, night: &Night, point: &[i64]) -> Vec<i64> {
+        let mut ranking = vec![self.pins_missed().value(point), self.rescue_missing().value(point)];
+        ranking.extend(self.uncovered_by_class(night, point));
+        let must = self.missed(night, Need::Must).value(point);
+        let wanted = self.missed(night, Need::Wanted).value(point);
+        ranking.extend([must, self.skill_missing().value(point), self.late(night).value(point), wanted]);
+        ranking.extend([self.entries().value(point), self.posts().value(point)]);
+        ranking
+    }
+
     fn uncovered(&self, class: u32) -> Sum {
         let mut sum = Sum::new();
         for demand in self.rooms.iter().flat_map(|r| r.demand.iter().flatten()).filter(|d| d.class == class) {
@@ -116,11 +141,11 @@ impl Model {
         sum
     }
 
-    /// Minutes of the longest run of shortage. `longer[k]` is 1 when a run of
-    /// more than `k` slots is left anywhere; the sum of them is the longest run.
-    fn longest_stretch(&mut self, class: u32) -> Sum {
+    /// Minutes of the longest run of shortage. `longer[k]` is 1 when a run of more than `k` slots is left anywhere; the
+    /// sum of them is the longest run. A run of more than `most` slots is ruled out.
+    fn longest_stretch(&mut self, class: u32, most: usize) -> Sum {
         let slots = self.rooms.iter().flat_map(|r| runs(&r.demand, class)).map(|run| run.len()).max().unwrap_or(0);
-        let longer: Vec<Col> = (0..slots).map(|_| self.program.whole(0, 1, Place::Night)).collect();
+        let longer: Vec<Col> = (0..slots.min(most)).map(|_| self.program.whole(0, 1, Place::Night)).collect();
         for pair in longer.windows(2) {
             let mut sum = Sum::new();
             sum.add(pair[1], 1);
@@ -130,11 +155,11 @@ impl Model {
         for room in self.rooms.clone() {
             for run in runs(&room.demand, class) {
                 let lacking: Vec<Col> = run.iter().map(|slot| self.lacking(slot)).collect();
-                for (length, &col) in longer.iter().enumerate() {
+                for length in 0..=longer.len() {
                     for window in lacking.windows(length + 1) {
                         let mut sum = Sum::new();
                         window.iter().for_each(|&l| sum.add(l, 1));
-                        sum.add(col, -1);
+                        longer.get(length).into_iter().for_each(|&col| sum.add(col, -1));
                         let allowed = i64::try_from(length).unwrap_or(i64::MAX);
                         self.program.at_most(sum, allowed, Rule::D4);
                     }
@@ -144,6 +169,14 @@ impl Model {
         let mut sum = Sum::new();
         longer.iter().for_each(|&col| sum.add(col, self.grid.minutes(1)));
         sum
+    }
+
+    /// Slots of the longest run of shortage at a point.
+    fn longest_at(&self, class: u32, point: &[i64]) -> usize {
+        let short = |slot: &Vec<Demand>| slot.iter().any(|demand| point[demand.short.0] > 0);
+        let runs = self.rooms.iter().flat_map(|room| runs(&room.demand, class));
+        let longest = |run: Vec<Vec<Demand>>| run.split(|slot| !short(slot)).map(<[_]>::len).max().unwrap_or(0);
+        runs.map(longest).max().unwrap_or(0)
     }
 
     /// 1 where somebody is missing.

@@ -136,6 +136,12 @@ impl Model {
         }
     }
 
+    /// Slots between the last item off of one wear of an ensemble and the next donning of it.
+    pub fn rest_between(&self, night: &Night, place: usize, worn: &Wearing) -> Slot {
+        let person = Person { night, model: self, group: &self.groups[place], duties: &self.duties[place] };
+        person.rest_before(worn, Some(worn))
+    }
+
     /// Slots of an entrant's removal, by place in [`Model::ensembles`].
     pub(super) fn removal_slots(&self, night: &Night, place: usize) -> Slot {
         self.grid.up(night.limits.ensemble(self.ensembles[place]).removal)

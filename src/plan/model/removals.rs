@@ -242,7 +242,7 @@ impl Model {
     }
 
     /// Slots of cleaning that fall to the assistant of a removal.
-    pub(super) fn assistant_cleaning_slots(&self, night: &Night) -> Slot {
+    pub fn assistant_cleaning_slots(&self, night: &Night) -> Slot {
         match night.limits.cleaned_by {
             CleanedBy::Assistant => self.grid.up(night.limits.cleaning),
             CleanedBy::Other => 0,

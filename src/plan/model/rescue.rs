@@ -185,9 +185,14 @@ impl Model {
     }
 
     /// Minutes short of standby, times the people missing, and minutes without cover for an early exit (level 1).
+    /// Columns that count minutes without rescue, where the unit reports them.
+    pub fn rescue_columns(&self) -> impl Iterator<Item = Col> + '_ {
+        self.rescue.short.iter().chain(&self.rescue.exits).copied()
+    }
+
     pub(super) fn rescue_missing(&self) -> Sum {
         let mut sum = Sum::new();
-        self.rescue.short.iter().chain(&self.rescue.exits).for_each(|&short| sum.add(short, self.grid.minutes(1)));
+        self.rescue_columns().for_each(|short| sum.add(short, self.grid.minutes(1)));
         sum
     }
 }

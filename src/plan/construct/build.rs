@@ -1,0 +1,172 @@
+//! The order in which a rota is built, and how it is improved.
+
+use std::cmp::Ordering;
+use std::collections::BTreeSet;
+use std::ops::Range;
+
+use crate::night::Night;
+
+use super::super::grid::Slot;
+use super::super::model::Model;
+use super::super::program::{Col, Place};
+use super::crew::Crew;
+use super::duty::Duty;
+use super::ledger::Missed;
+use super::score::{Demand, Score};
+
+/// Work units for building a stretch anew: what takes longer is hardly ever worth it.
+const ANEW: u64 = 100;
+
+/// Work units for which nothing better may be found, besides as many as the best rota took.
+const PATIENCE: u64 = 2_000;
+
+/// Slots beside a stretch in which what was taken out may be made up for.
+const NEAR: Slot = 12;
+
+/// Row changes that count as one unit of work.
+const CHANGES: u64 = 100_000;
+
+/// A rota that was built: events by total, and the start that each task takes.
+#[derive(Clone, Debug)]
+pub struct Built {
+    /// A value for every total; other columns follow from them.
+    pub totals: Vec<i64>,
+    /// Columns of the starts that tasks take.
+    pub tasks: Vec<Col>,
+}
+
+/// Row changes' worth of time that one look around takes at least.
+const LOOK: u64 = CHANGES / 50;
+
+/// A rota under construction, and the best one so far.
+pub struct Builder<'m> {
+    crew: Crew<'m>,
+    demand: Demand,
+    now: Score,
+    best: (Score, Duty),
+    /// Work units that had been spent when the best was found.
+    best_at: u64,
+}
+
+impl<'m> Builder<'m> {
+    /// Builds a first rota. `None` where nothing can be built this way.
+    pub fn first(night: &'m Night, model: &'m Model, seed: u64) -> Option<Self> {
+        let mut crew = Crew::new(night, model, seed)?;
+        let demand = Demand::of(night, model);
+        crew.fill(&demand, 0..model.grid.slots, u64::MAX);
+        let now = crew.score(&demand);
+        crew.ledger.forget();
+        let best = (now.clone(), crew.duty.clone());
+        Some(Self { crew, demand, now, best, best_at: 0 })
+    }
+
+    /// Whether nobody is missing and every task is done. Whether one could be done sooner is left to the solver.
+    pub fn is_covered(&self) -> bool {
+        self.demand.missed(&self.best.0) == 0
+    }
+
+    /// Takes a part out and builds it anew, over and over, until so much work is done in all.
+    pub fn improve(&mut self, work: u64, stop: &dyn Fn() -> bool) {
+        self.crew.anew = true;
+        let hopeless = |builder: &Self| builder.work() > 2 * builder.best_at + PATIENCE;
+        while self.work() < work && !stop() && !self.is_covered() && !hopeless(self) {
+            self.build_a_part_anew();
+        }
+    }
+
+    fn build_a_part_anew(&mut self) {
+        let (crew, demand) = (&mut self.crew, &self.demand);
+        crew.ledger.work += LOOK;
+        let (before, mark) = (crew.duty.clone(), crew.ledger.mark());
+        let around = crew.around(demand);
+        let picked = crew.pick(&around);
+        crew.take_out(picked);
+        crew.drop_tasks();
+        let sound = crew.ledger.missed() == Missed::default();
+        if sound {
+            crew.fill(demand, around.start - NEAR..around.end + NEAR, ANEW * CHANGES);
+        }
+        let then = crew.score(demand);
+        if sound && crew.accepts(&self.now, &then, demand.classes.len()) {
+            crew.ledger.forget();
+            self.now = then;
+            if self.now < self.best.0 {
+                self.best = (self.now.clone(), crew.duty.clone());
+                self.best_at = crew.ledger.work / CHANGES;
+            }
+        } else {
+            crew.ledger.back_to(mark);
+            crew.duty = before;
+        }
+    }
+
+    /// Work units spent so far.
+    pub fn work(&self) -> u64 {
+        self.crew.ledger.work / CHANGES
+    }
+
+    /// The best rota: a value for every total, and the columns of the starts that tasks take.
+    pub fn best(&self) -> Built {
+        let duty = &self.best.1;
+        Built { totals: self.crew.totals(duty), tasks: duty.tasks.iter().flatten().copied().collect() }
+    }
+}
+
+impl Crew<'_> {
+    /// A stretch of the night to build anew: mostly one around a time at which somebody is missing.
+    fn around(&mut self, demand: &Demand) -> Range<Slot> {
+        let (runs, slots) = (self.runs(demand), self.model.grid.slots);
+        let centre = if runs.is_empty() || self.rng.u8(..3) == 0 {
+            self.rng.i32(..slots)
+        } else {
+            let run = runs[self.rng.usize(..runs.len())];
+            self.rng.i32(run.from..run.to)
+        };
+        let half = self.rng.i32(4..=24);
+        (centre - half).max(0)..(centre + half).min(slots)
+    }
+
+    /// Which entries to take out there: most of one room, or of all.
+    fn pick(&mut self, around: &Range<Slot>) -> BTreeSet<usize> {
+        let room = if self.rng.bool() { Some(self.rng.usize(..self.model.rooms.len())) } else { None };
+        let mut picked = BTreeSet::new();
+        for at in 0..self.duty.entries.len() {
+            let (entry, off) = (&self.duty.entries[at], self.duty.entries[at].off(self));
+            let near = entry.don < around.end && off > around.start && room.is_none_or(|room| room == entry.room);
+            if near && self.rng.u8(..5) > 0 {
+                picked.insert(at);
+            }
+        }
+        picked
+    }
+
+    /// Whether a changed rota is gone on from: it is as good, or leaves hardly more uncovered by a rare chance.
+    fn accepts(&mut self, now: &Score, then: &Score, classes: usize) -> bool {
+        let uncovered = then[..classes].cmp(&now[..classes]);
+        match (uncovered, self.rng.u8(..20)) {
+            (Ordering::Less, _) => true,
+            (Ordering::Equal, chance) => chance < 10 || then <= now,
+            (Ordering::Greater, chance) => {
+                let more: i64 = then[..classes].iter().sum::<i64>() - now[..classes].iter().sum::<i64>();
+                chance == 0 && more <= 4 * self.model.grid.minutes(1)
+            }
+        }
+    }
+
+    /// Every total of the program.
+    fn totals(&self, duty: &Duty) -> Vec<i64> {
+        let program = &self.model.program;
+        let mut events = vec![0; program.columns.len()];
+        let entries = duty.entries.iter().flat_map(|entry| self.all_events(entry));
+        let posts = duty.posts.iter().flat_map(|post| self.all_events_of_post(post));
+        entries.chain(posts).chain(self.break_events(duty)).flatten().for_each(|col| events[col.0] += 1);
+        for at in 1..events.len() {
+            if let Place::Total { first, slot } = program.columns[at].place
+                && slot > first
+            {
+                events[at] += events[at - 1];
+            }
+        }
+        events
+    }
+}

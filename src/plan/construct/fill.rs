@@ -1,0 +1,203 @@
+//! Where people are missing, and the order in which they are planned in.
+
+use std::collections::BTreeSet;
+use std::ops::Range;
+
+use crate::night::{Need, RoomIx};
+
+use super::super::ability::Wearing;
+use super::super::grid::Slot;
+use super::super::program::Col;
+use super::crew::Crew;
+use super::duty::place;
+use super::ledger::Missed;
+use super::score::Demand;
+
+/// A stretch in which as many are missing.
+#[derive(Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Debug)]
+pub struct Run {
+    pub from: Slot,
+    pub to: Slot,
+    room: usize,
+    missing: i64,
+}
+
+impl Crew<'_> {
+    /// Plans people into rooms wherever somebody is missing, then tasks.
+    pub fn fill(&mut self, demand: &Demand, slots: Range<Slot>, work: u64) {
+        let until = self.ledger.work.saturating_add(work);
+        let mut tried: BTreeSet<Run> = BTreeSet::new();
+        while self.ledger.work < until {
+            let mut runs = self.runs(demand);
+            runs.retain(|run| !tried.contains(run) && run.from < slots.end && slots.start < run.to);
+            let Some(&earliest) = runs.iter().min() else { break };
+            let run = if self.rng.u8(..4) == 0 { runs[self.rng.usize(..runs.len())] } else { earliest };
+            if !self.cover(run) {
+                tried.insert(run);
+            }
+        }
+        for need in [Need::Must, Need::Wanted] {
+            for task in 0..self.night.roster.tasks.len() {
+                let starts = &self.model.tasks[task];
+                let near = starts.iter().any(|(slot, _)| slots.contains(slot));
+                if near && self.night.roster.tasks[task].need == need && self.duty.tasks[task].is_none() {
+                    self.do_task(task);
+                }
+            }
+        }
+    }
+
+    /// Where somebody is missing.
+    pub fn runs(&self, demand: &Demand) -> Vec<Run> {
+        let mut runs: Vec<Run> = Vec::new();
+        for (room, wanted) in demand.wanted.iter().enumerate() {
+            let mut open: Option<Run> = None;
+            for (slot, &wanted) in (0..).zip(wanted) {
+                let missing = (wanted - self.duty.inside[room][place(slot)]).max(0);
+                match &mut open {
+                    Some(run) if run.missing == missing => run.to = slot + 1,
+                    _ => {
+                        runs.extend(open.take());
+                        open = (missing > 0).then_some(Run { from: slot, to: slot + 1, room, missing });
+                    }
+                }
+            }
+            runs.extend(open);
+        }
+        runs
+    }
+
+    /// Plans people into a stretch: the soonest first, and for as long as can be.
+    fn cover(&mut self, run: Run) -> bool {
+        let grid = &self.model.grid;
+        let (overlap, stay) = (grid.up(self.night.limits.overlap), grid.up(self.night.limits.min_stay).max(1));
+        let already = self.duty.inside[run.room][place(run.from)];
+        let together = i64::from(self.night.limits.min_inside);
+        let people = if already > 0 { run.missing } else { run.missing.max(together) };
+        let lead = if run.from > 0 && self.duty.inside[run.room][place(run.from - 1)] > already { overlap } else { 0 };
+        let starts = [run.from - lead].into_iter().chain(run.from..(run.from + 36).min(run.to));
+        for door_in in starts.filter(|&slot| slot >= 0) {
+            if self.visit((run.room, door_in), run.to, stay, people) {
+                return true;
+            }
+        }
+        false
+    }
+
+    /// Plans so many people into a room from a slot on, up to `to` at most where that is long enough.
+    fn visit(&mut self, (room, door_in): (usize, Slot), to: Slot, stay: Slot, people: i64) -> bool {
+        let longest = self.longest_stay();
+        let mut last = (door_in + longest).min(to.max(door_in + stay)).min(self.model.grid.slots);
+        if self.anew && last > door_in + stay && self.rng.u8(..3) == 0 {
+            last = self.rng.i32(door_in + stay..=last);
+        }
+        if self.together(room, door_in, last, people) {
+            return true;
+        }
+        // Where the shortest stay cannot be, a longer one rarely can.
+        let short = |crew: &mut Self| crew.together(room, door_in, door_in + stay, people);
+        if self.rng.u8(..4) > 0 && !self.attempt_only(short) {
+            return false;
+        }
+        let step = if self.rng.bool() { 2 } else { 5 };
+        let mut door_out = last - step;
+        while door_out >= door_in + stay {
+            if self.together(room, door_in, door_out, people) {
+                return true;
+            }
+            door_out -= step;
+        }
+        false
+    }
+
+    /// Whether something could be done; it is not done.
+    fn attempt_only(&mut self, what: impl FnOnce(&mut Self) -> bool) -> bool {
+        let (inside, mut could) = (self.duty.inside.clone(), false);
+        self.attempt(|crew| {
+            could = what(crew);
+            false
+        });
+        self.duty.inside = inside;
+        could
+    }
+
+    fn longest_stay(&self) -> Slot {
+        let entering = self.model.duties.iter().filter_map(|d| d.entering.as_ref());
+        let stay = |w: &Wearing| w.max_wear - w.removal - (w.donning - w.worn_from());
+        entering.map(|e| stay(&e.wearing)).max().unwrap_or(0)
+    }
+
+    /// Plans people into a room at the same door times.
+    fn together(&mut self, room: usize, door_in: Slot, door_out: Slot, people: i64) -> bool {
+        let asked = self.entrants();
+        let inside = self.duty.inside.clone();
+        let done = self.attempt(|crew| {
+            let mut found = 0;
+            for &person in &asked {
+                if found < people && crew.enter(person, room, door_in, door_out) {
+                    found += 1;
+                }
+            }
+            crew.ledger.settle();
+            found == people && crew.ledger.missed() == Missed::default()
+        });
+        if !done {
+            self.duty.inside = inside;
+        }
+        done
+    }
+
+    /// Those who may enter, whoever entered least first.
+    fn entrants(&mut self) -> Vec<usize> {
+        let mixed = self.anew && self.rng.bool();
+        let mut order: Vec<(usize, u32, usize)> = Vec::new();
+        for person in 0..self.model.groups.len() {
+            if self.duties(person).entering.is_some() {
+                let times = self.duty.entries.iter().filter(|entry| entry.person == person).count();
+                order.push((if mixed { 0 } else { times }, self.rng.u32(..), person));
+            }
+        }
+        order.sort_unstable();
+        order.into_iter().map(|(.., person)| person).collect()
+    }
+
+    /// Does a task while enough people are inside, or plans people in for it.
+    fn do_task(&mut self, task: usize) -> bool {
+        let asked = &self.night.roster.tasks[task];
+        let wanted = self.model.grid.at_or_after(asked.wanted);
+        let mut starts = self.model.tasks[task].clone();
+        starts.sort_by_key(|&(slot, _)| ((slot - wanted).max(0), slot));
+        if starts.iter().any(|&(_, col)| self.start_task(task, col)) {
+            return true;
+        }
+        let (room, people) = (asked.room, i64::from(asked.people));
+        let grid = &self.model.grid;
+        let length = grid.up(asked.length);
+        let stay = grid.up(self.night.limits.min_stay).max(1).max(length);
+        starts.into_iter().step_by(2).any(|(slot, col)| {
+            let RoomIx(room) = room;
+            let inside = (slot..slot + length).map(|s| self.duty.inside[room][place(s)]).min().unwrap_or(0);
+            let missing = (people - inside).max(if inside == 0 { i64::from(self.night.limits.min_inside) } else { 1 });
+            let before = self.duty.inside.clone();
+            let done =
+                self.attempt(|crew| crew.together(room, slot, slot + stay, missing) && crew.start_task(task, col));
+            if !done {
+                self.duty.inside = before;
+            }
+            done
+        })
+    }
+
+    fn start_task(&mut self, task: usize, col: Col) -> bool {
+        let mark = self.ledger.mark();
+        self.ledger.set(col, 1);
+        self.ledger.settle();
+        let done = self.ledger.missed() == Missed::default();
+        if done {
+            self.duty.tasks[task] = Some(col);
+        } else {
+            self.ledger.back_to(mark);
+        }
+        done
+    }
+}

@@ -1,0 +1,332 @@
+//! What every row of a program comes to, kept up to date event by event.
+//!
+//! An event raises all later totals of its curve, so it changes few rows for
+//! good: what it does to each is worked out once and remembered. Rows say
+//! whether a step may be taken, so a rule that is a row is kept here without
+//! being told again.
+
+use std::ops::Range;
+
+use crate::night::Rule;
+
+use super::super::program::{Col, Column, Place, Program, Row};
+
+/// How often columns may be set to make rows hold again before it is given up.
+const JUMPS: usize = 200;
+
+/// What a row that forbids a step weighs beside one that waits for somebody.
+const HARD: i64 = 1_000;
+
+/// What a row that does not hold means.
+#[derive(Clone, Copy, PartialEq, Eq, Debug)]
+enum Kind {
+    /// The step is not allowed.
+    Hard,
+    /// Somebody has still to be found: an observer, an assistant, a shower, a break.
+    Owed,
+    /// Somebody has still to go in as well.
+    Joint,
+}
+
+impl Kind {
+    fn of(rule: Option<Rule>) -> Self {
+        match rule {
+            Some(Rule::C1 | Rule::C3 | Rule::C4 | Rule::C5 | Rule::C6 | Rule::C10 | Rule::F2 | Rule::F3) => Self::Owed,
+            Some(Rule::D1 | Rule::A5) => Self::Joint,
+            _ => Self::Hard,
+        }
+    }
+}
+
+/// By how much rows are missed.
+#[derive(Clone, Copy, PartialEq, Eq, Debug, Default)]
+pub struct Missed {
+    /// Rows that forbid a step.
+    pub hard: i64,
+    /// Rows that wait for a helper.
+    pub owed: i64,
+    /// Rows that wait for a partner.
+    pub joint: i64,
+}
+
+/// A row as it stands: small, so that many of them fit in the processor's cache.
+#[derive(Clone, Copy, Debug)]
+struct State {
+    least: i32,
+    most: i32,
+    activity: i32,
+    kind: Kind,
+}
+
+/// Sides that a row does not have are out of reach.
+const FAR: i32 = i32::MAX / 4;
+
+impl State {
+    fn of(row: &Row) -> Self {
+        let side = |side: Option<i64>, else_: i32| {
+            side.map_or(else_, |side| i32::try_from(side.clamp((-FAR).into(), FAR.into())).expect("just clamped"))
+        };
+        Self { least: side(row.least, -FAR), most: side(row.most, FAR), activity: 0, kind: Kind::of(row.rule) }
+    }
+
+    fn missed_at(self, activity: i32) -> i32 {
+        (self.least - activity).max(activity - self.most).max(0)
+    }
+
+    fn missed(self) -> i32 {
+        self.missed_at(self.activity)
+    }
+}
+
+/// One change, to be taken back.
+#[derive(Clone, Debug)]
+enum Change {
+    Event(Col, i32),
+    Set(Col, i64),
+}
+
+/// The rows of a program and how far each is from being kept.
+pub struct Ledger<'p> {
+    program: &'p Program,
+    /// Rows of each column, those that are measured elsewhere left out.
+    rows_of: Vec<Vec<(u32, i32)>>,
+    /// Columns of each row that are neither totals nor held.
+    others_of: Vec<Vec<(u32, i32)>>,
+    rows: Vec<State>,
+    /// Values of columns that are not totals.
+    values: Vec<i64>,
+    /// Rows that do not hold, and where each stands in that list.
+    bad: Vec<u32>,
+    place_in_bad: Vec<u32>,
+    missed: Missed,
+    log: Vec<Change>,
+    /// What events change, one after another, and where it stands for each total that was asked for.
+    nets: Vec<(u32, i32)>,
+    net_of: Vec<Option<(u32, u32)>>,
+    scratch: Vec<i32>,
+    /// Row changes made so far: the measure of work.
+    pub work: u64,
+}
+
+const NOT_BAD: u32 = u32::MAX;
+
+impl<'p> Ledger<'p> {
+    /// Nothing happens yet. Columns in `held` keep the value 0 unless they are set.
+    pub fn new(program: &'p Program, held: &[Col]) -> Self {
+        let (columns, rows) = (program.columns.len(), program.rows.len());
+        let mut held_here = vec![false; columns];
+        held.iter().for_each(|col| held_here[col.0] = true);
+        let mut ledger = Self {
+            program,
+            rows_of: vec![vec![]; columns],
+            others_of: vec![vec![]; rows],
+            rows: program.rows.iter().map(State::of).collect(),
+            values: vec![0; columns],
+            bad: vec![],
+            place_in_bad: vec![NOT_BAD; rows],
+            missed: Missed::default(),
+            log: vec![],
+            nets: vec![],
+            net_of: vec![None; columns],
+            scratch: vec![0; rows],
+            work: 0,
+        };
+        for (place, row) in program.rows.iter().enumerate().filter(|(_, row)| !is_measured(row.rule)) {
+            for &(col, times) in &row.terms {
+                let times = i32::try_from(times).expect("coefficients are minutes of a night");
+                ledger.rows_of[col.0].push((index(place), times));
+                let total = matches!(program.columns[col.0].place, Place::Total { .. });
+                if !total && !held_here[col.0] {
+                    ledger.others_of[place].push((index(col.0), times));
+                }
+            }
+            let missed = ledger.rows[place].missed();
+            ledger.book(place, missed, 0);
+        }
+        ledger
+    }
+
+    /// By how much rows are missed now.
+    pub fn missed(&self) -> Missed {
+        self.missed
+    }
+
+    /// A point to come back to.
+    pub fn mark(&self) -> usize {
+        self.log.len()
+    }
+
+    /// Takes everything back that was done since.
+    pub fn back_to(&mut self, mark: usize) {
+        while self.log.len() > mark {
+            match self.log.pop().expect("the log is longer than the mark") {
+                Change::Event(col, times) => self.change(col, -times),
+                Change::Set(col, by) => self.shift(col, -by),
+            }
+        }
+    }
+
+    /// Forgets how to go back.
+    pub fn forget(&mut self) {
+        self.log.clear();
+    }
+
+    /// One event more, or one less, in the slot of a total.
+    pub fn event(&mut self, total: Col, times: i32) {
+        self.log.push(Change::Event(total, times));
+        self.change(total, times);
+    }
+
+    /// Sets a column that is no total.
+    pub fn set(&mut self, col: Col, value: i64) {
+        let by = value - self.values[col.0];
+        self.log.push(Change::Set(col, by));
+        self.shift(col, by);
+    }
+
+    /// Sets columns that are no events so that as many rows hold as can be made to, one column after another.
+    pub fn settle(&mut self) {
+        let (mut jumps, mut next) = (JUMPS, 0);
+        while next < self.bad.len() && jumps > 0 {
+            let row = self.bad[next] as usize;
+            match self.best_jump(row) {
+                Some((col, by)) => {
+                    self.log.push(Change::Set(col, by));
+                    self.shift(col, by);
+                    jumps -= 1;
+                    next = 0;
+                }
+                None => next += 1,
+            }
+        }
+    }
+
+    /// The column whose change makes a row hold, and breaks least elsewhere.
+    fn best_jump(&self, row: usize) -> Option<(Col, i64)> {
+        let mut best: Option<(i64, Col, i64)> = None;
+        for &(col, times) in &self.others_of[row] {
+            let by = self.jump(row, col as usize, times);
+            if by == 0 {
+                continue;
+            }
+            let worse = self.worse_by(col as usize, by);
+            if worse <= 0 && best.is_none_or(|(least, ..)| worse < least) {
+                best = Some((worse, Col(col as usize), by.into()));
+            }
+        }
+        // A change that only moves the trouble on is taken where it leads away from the start of the night.
+        best.map(|(_, col, by)| (col, by))
+    }
+
+    /// By how much a column has to move for a row to hold, as far as its bounds go.
+    fn jump(&self, row: usize, col: usize, times: i32) -> i32 {
+        let State { least, most, activity, .. } = self.rows[row];
+        let wanted = (least - activity).max(0) - (activity - most).max(0);
+        let steps = (wanted.abs() + times.abs() - 1) / times.abs() * wanted.signum() * times.signum();
+        let (column, value) = (&self.program.columns[col], self.values[col]);
+        let reached = (value + i64::from(steps)).clamp(column.least, column.most);
+        i32::try_from(reached - value).unwrap_or(0)
+    }
+
+    /// What all rows are missed by more if a column moves.
+    fn worse_by(&self, col: usize, by: i32) -> i64 {
+        let change = |&(row, times): &(u32, i32)| {
+            let row = self.rows[row as usize];
+            let more = i64::from(row.missed_at(row.activity + by * times) - row.missed());
+            more * if row.kind == Kind::Hard { HARD } else { 1 }
+        };
+        self.rows_of[col].iter().map(change).sum()
+    }
+
+    fn change(&mut self, total: Col, times: i32) {
+        let net = self.net(total);
+        self.work += net.len() as u64;
+        for at in net {
+            let (row, by) = self.nets[at];
+            self.update(row as usize, by * times);
+        }
+    }
+
+    fn shift(&mut self, col: Col, by: i64) {
+        self.values[col.0] += by;
+        let step = i32::try_from(by).expect("columns that are no totals are small");
+        for place in 0..self.rows_of[col.0].len() {
+            let (row, times) = self.rows_of[col.0][place];
+            self.update(row as usize, step * times);
+        }
+        self.work += self.rows_of[col.0].len() as u64;
+    }
+
+    fn update(&mut self, row: usize, by: i32) {
+        let state = &mut self.rows[row];
+        let before = state.missed();
+        state.activity += by;
+        let after = state.missed();
+        if before != after {
+            self.book(row, after, before);
+        }
+    }
+
+    fn book(&mut self, row: usize, after: i32, before: i32) {
+        let side = match self.rows[row].kind {
+            Kind::Hard => &mut self.missed.hard,
+            Kind::Owed => &mut self.missed.owed,
+            Kind::Joint => &mut self.missed.joint,
+        };
+        *side += i64::from(after - before);
+        let place = self.place_in_bad[row];
+        if after > 0 && place == NOT_BAD {
+            self.place_in_bad[row] = index(self.bad.len());
+            self.bad.push(index(row));
+        } else if after == 0 && place != NOT_BAD {
+            self.place_in_bad[row] = NOT_BAD;
+            let moved = self.bad.pop().expect("the row stands in the list");
+            if moved as usize != row {
+                self.bad[place as usize] = moved;
+                self.place_in_bad[moved as usize] = place;
+            }
+        }
+    }
+
+    /// What one event in the slot of a total changes: it raises that total and all later ones.
+    fn net(&mut self, total: Col) -> Range<usize> {
+        if let Some((from, to)) = self.net_of[total.0] {
+            return from as usize..to as usize;
+        }
+        let mut touched: Vec<u32> = vec![];
+        for col in total.0..self.end_of_curve(total.0) {
+            for &(row, times) in &self.rows_of[col] {
+                if self.scratch[row as usize] == 0 {
+                    touched.push(row);
+                }
+                self.scratch[row as usize] += times;
+            }
+        }
+        touched.sort_unstable();
+        touched.dedup();
+        let from = self.nets.len();
+        for row in touched {
+            let by = std::mem::take(&mut self.scratch[row as usize]);
+            if by != 0 {
+                self.nets.push((row, by));
+            }
+        }
+        self.net_of[total.0] = Some((index(from), index(self.nets.len())));
+        from..self.nets.len()
+    }
+
+    /// The column after the last total of a curve.
+    fn end_of_curve(&self, total: usize) -> usize {
+        let same = |column: &&Column| matches!(column.place, Place::Total { first, slot } if slot > first);
+        total + 1 + self.program.columns[total + 1..].iter().take_while(same).count()
+    }
+}
+
+/// Rows that say what is missed are counted by whoever builds, not held.
+fn is_measured(rule: Option<Rule>) -> bool {
+    matches!(rule, Some(Rule::D4 | Rule::D6))
+}
+
+fn index(place: usize) -> u32 {
+    u32::try_from(place).expect("a program has fewer rows and columns")
+}
