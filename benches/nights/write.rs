@@ -32,3 +32,12 @@ fn new_file(path: &Path, text: &str) -> Result<(), String> {
     let written = new.and_then(|mut file| file.write_all(text.as_bytes()));
     written.map_err(|error| format!("{}: {error}. It was not written.", path.display()))
 }
+
+/// Keeps the table beside the benchmark, in the place of the one before.
+///
+/// # Errors
+/// A file that cannot be written.
+pub fn table(text: &str) -> Result<(), String> {
+    let path = Path::new(env!("CARGO_MANIFEST_DIR")).join("benches/results.md");
+    fs::write(&path, text).map_err(|error| format!("{}: {error}", path.display()))
+}
