@@ -114,7 +114,7 @@ impl Figures {
             kit_percent: 50,
             min_inside: 2,
             overlap: 10,
-            donning_capacity: 2,
+            donning_capacity: 1,
             waiting_places: 2,
             ready: 5,
             reset: 5,

@@ -1,5 +1,6 @@
 //! One run in a process of its own.
 
+use std::collections::BTreeMap;
 use std::fs;
 use std::path::{Path, PathBuf};
 use std::process::{Command, Stdio};
@@ -9,6 +10,7 @@ use anteroom::show::rota_toml;
 
 use crate::args::Args;
 use crate::generator::Named;
+use crate::levels;
 use crate::ours;
 use crate::outcome::Outcome;
 
@@ -38,6 +40,10 @@ pub fn plan_one(named: &Named, args: &Args) -> Result<(), String> {
     named.name.clone_into(&mut outcome.night);
     outcome.order = args.order;
     put(&folder.join("ours.toml"), &rota_toml::write(&night, &rota))?;
+    // What the opponents' models have to come to when that rota is held in them.
+    let values = ours::checked(&night, &levels::of(&night), &rota)?;
+    let claims: BTreeMap<&String, i64> = outcome.levels.iter().zip(values).collect();
+    put(&folder.join("ours.json"), &serde_json::to_string(&claims).map_err(|error| error.to_string())?)?;
     println!("{}", serde_json::to_string(&outcome).map_err(|error| error.to_string())?);
     Ok(())
 }

@@ -165,7 +165,8 @@ fn read_rota(night: &Night, folder: &Path, claim: &Claim, outcome: &mut Outcome)
     match checked(night, &levels::of(night), &rota) {
         Ok(values) => {
             let claimed = taken(claim, &outcome.levels).values;
-            if values != claimed {
+            // Levels it has not come to yet may be measured too high, never too low.
+            if values.iter().zip(&claimed).any(|(measured, claimed)| measured > claimed) {
                 let told = format!("{}: the check measures {values:?}, the model {claimed:?}", path.display());
                 outcome.disagreements.push(told);
             }
