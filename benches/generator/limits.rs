@@ -54,7 +54,7 @@ fn tables(f: &Figures, every: bool) -> String {
     format!(
         "
 [wear]
-from = \"sealed\"
+from = \"{}\"
 cumulative_max_min = {}
 
 [people]
@@ -83,6 +83,7 @@ cleaning_min = {}
 cleaned_by = \"{}\"
 spare_min = {}
 ",
+        f.wear_from,
         f.cumulative,
         f.changeover,
         f.shower,

@@ -44,6 +44,7 @@ fn figures(trial: &Trial) -> Figures {
         sealed: donning / 2 / 5 * 5,
         removal,
         wear,
+        wear_from: "donning-start",
         margin: 0,
         recovery: 0,
         rest,

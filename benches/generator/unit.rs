@@ -67,6 +67,8 @@ pub struct Figures {
     pub sealed: i64,
     pub removal: i64,
     pub wear: i64,
+    /// From when wear counts, in the word of the constraint set.
+    pub wear_from: &'static str,
     pub margin: i64,
     pub recovery: i64,
     pub rest: i64,
@@ -103,6 +105,7 @@ impl Figures {
             sealed: 10,
             removal: 25,
             wear: 180,
+            wear_from: "sealed",
             margin: 10,
             recovery: 30,
             rest: 120,
