@@ -137,6 +137,8 @@ def add_person_rules(model):
             _changeover_after_donnings(model, worker, changeover)
         worn = sum(w.worn * (w.kit.percent * night.grid) for w in worker.entries + worker.posts)
         cp.add(worn + worker.person.worn_before * 100 <= most)
+        if night.limits["people"]["entries_max"] != "none":
+            cp.add(sum(e.on for e in worker.entries) <= night.limits["people"]["entries_max"])
     _kits(model)
 
 
