@@ -2,12 +2,11 @@
 
 use anteroom::check::Measures;
 use anteroom::night::Night;
-use anteroom::plan::{Counted, Level, stated_night};
+use anteroom::plan::{Level, levels_in_order};
 
 /// The levels of a night that the check measures, in order. Those it does not are the planner's own tie-breaks.
 pub fn of(night: &Night) -> Vec<Level> {
-    let stated = stated_night(night, Counted::Alone);
-    stated.levels.into_iter().map(|stated| stated.level).filter(|&level| is_measured(level)).collect()
+    levels_in_order(night).into_iter().filter(|&level| is_measured(level)).collect()
 }
 
 /// Whether the check measures it.

@@ -10,11 +10,11 @@ use anteroom::plan::{Effort, Ended, Level, LevelResult, Planned, Watch, plan};
 use crate::levels;
 use crate::outcome::{Found, Outcome, Who};
 
-/// What is known of better rotas while the planner looks.
+/// Every complete rota that was known while the planner looked, and when. Nothing is checked before it has ended, so
+/// that checking takes none of its time.
 struct Marks {
     start: Instant,
-    levels: Vec<Level>,
-    found: Vec<Found>,
+    found: Vec<(u64, Rota)>,
 }
 
 impl Watch for Marks {
@@ -25,45 +25,50 @@ impl Watch for Marks {
 }
 
 impl Marks {
-    /// A complete rota is known: notes when, and what the check says it is worth.
-    fn found(&mut self, night: &Night, rota: &Rota) -> Result<(), String> {
-        let ms = millis(self.start);
-        let values = checked(night, &self.levels, rota)?;
-        self.found.push(Found { ms, values });
-        Ok(())
+    fn note(&mut self, rota: &Rota) {
+        let ms = u64::try_from(self.start.elapsed().as_millis()).unwrap_or(u64::MAX);
+        self.found.push((ms, rota.clone()));
     }
 }
 
 /// Plans until each mark in turn, from the beginning each time: the planner gives its rota at the end only.
-///
-/// # Errors
-/// A planned rota with a fault, or a level reported otherwise than the check measures it.
-pub fn run(night: &Night, marks: &[u32], work: u64) -> Result<(Outcome, Rota), String> {
-    let levels = levels::of(night);
-    let mut known = Marks { start: Instant::now(), levels, found: vec![] };
+fn planned(night: &Night, marks: &[u32], work: u64) -> Result<(Marks, Planned), String> {
+    let mut known = Marks { start: Instant::now(), found: vec![] };
     let mut last = None;
     for &mark in marks {
         known.start = Instant::now();
         let planned = plan(night, Effort { work, seconds: Some(mark) }, &mut known);
-        known.found(night, &planned.rota)?;
+        known.note(&planned.rota);
         let ended = planned.ended;
         last = Some(planned);
         if ended == Ended::ByItself {
             break;
         }
     }
-    let planned = last.ok_or("no time was given")?;
-    agreed(&known, &planned)?;
+    last.map(|planned| (known, planned)).ok_or_else(|| "no time was given".to_owned())
+}
+
+/// Plans, checks every rota there was, and says what came of it.
+///
+/// # Errors
+/// A planned rota with a fault, or a level reported otherwise than the check measures it.
+pub fn run(night: &Night, marks: &[u32], work: u64) -> Result<(Outcome, Rota), String> {
+    let (known, planned) = planned(night, marks, work)?;
+    let peak_kib = peak_kib()?;
+    let levels = levels::of(night);
+    let worth = |(ms, rota): &(u64, Rota)| Ok(Found { ms: *ms, values: checked(night, &levels, rota)? });
+    let found = known.found.iter().map(worth).collect::<Result<Vec<Found>, String>>()?;
+    agreed(&levels, &checked(night, &levels, &planned.rota)?, &planned)?;
     let outcome = Outcome {
         night: String::new(),
         order: 0,
         who: Who::Ours,
         seconds: marks.last().copied().unwrap_or(0).into(),
         out: None,
-        levels: known.levels.iter().map(|&level| levels::name(level)).collect(),
-        bounds: known.levels.iter().map(|&level| bound(&planned.levels, level)).collect(),
-        found: known.found,
-        peak_kib: peak_kib()?,
+        levels: levels.iter().map(|&level| levels::name(level)).collect(),
+        bounds: levels.iter().map(|&level| bound(&planned.levels, level)).collect(),
+        found,
+        peak_kib,
         check_us: Some(check_micros(night, &planned.rota)),
         disagreements: vec![],
     };
@@ -91,9 +96,8 @@ pub fn check_micros(night: &Night, rota: &Rota) -> u64 {
 }
 
 /// The planner reports what the check measures.
-fn agreed(known: &Marks, planned: &Planned) -> Result<(), String> {
-    let measured = known.found.last().map(|found| found.values.as_slice()).unwrap_or_default();
-    for (&level, &value) in known.levels.iter().zip(measured) {
+fn agreed(levels: &[Level], measured: &[i64], planned: &Planned) -> Result<(), String> {
+    for (&level, &value) in levels.iter().zip(measured) {
         let reported = planned.levels.iter().find(|result| result.level == level);
         if reported.is_none_or(|result| result.value != value || result.at_least > value) {
             return Err(format!("{level:?}: the check measures {value}, the planner reports {reported:?}"));
@@ -104,10 +108,6 @@ fn agreed(known: &Marks, planned: &Planned) -> Result<(), String> {
 
 fn bound(results: &[LevelResult], level: Level) -> Option<i64> {
     results.iter().find(|result| result.level == level).map(|result| result.at_least)
-}
-
-fn millis(start: Instant) -> u64 {
-    u64::try_from(start.elapsed().as_millis()).unwrap_or(u64::MAX)
 }
 
 /// The most memory this process ever held.

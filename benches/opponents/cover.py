@@ -21,12 +21,16 @@ class Room:
     def _by_slot(self, model, entry, time, what):
         """literal[t]: in this room, and `time <= t`."""
         cp, literals = model.cp, []
+        first, end = entry.window
         for slot in range(model.night.slots):
+            if not first <= slot < end:
+                literals.append(model.nothing if slot < first else entry.room[self.place])
+                continue
             literal = cp.new_bool_var(f"{entry.name} {what} by {slot} of {self.id}")
             cp.add(time <= slot).only_enforce_if(literal)
             cp.add(time > slot).only_enforce_if(~literal, entry.room[self.place])
             cp.add_implication(literal, entry.room[self.place])
-            if literals:
+            if slot > first:
                 cp.add_implication(literals[-1], literal)
             literals.append(literal)
         return literals

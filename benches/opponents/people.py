@@ -11,7 +11,7 @@ class Wear:
     def __init__(self, model, person, kit, window, name):
         cp = model.cp
         first, last = window
-        self.person, self.kit, self.name = person, kit, name
+        self.person, self.kit, self.name, self.window = person, kit, name, window
         self.on = cp.new_bool_var(f"on {name}")
         self.don = cp.new_int_var(first, last, f"don {name}")
         self.removal = cp.new_int_var(first, last, f"removal {name}")
@@ -27,6 +27,10 @@ class Wear:
         """Wear from its first minute to the last item off; nothing where it is not on."""
         cp.add(self.worn == self.off - begin).only_enforce_if(self.on)
         cp.add(self.worn == 0).only_enforce_if(~self.on)
+
+    def meets(self, first, end):
+        """Whether any of it can lie between two slots."""
+        return first < self.window[1] and end > self.window[0]
 
     def pad(self, model, slots):
         """The slots straight after the last item off."""

@@ -12,7 +12,7 @@ def add_donnings(model):
         wear.donning_observer = {}
         for worker in model.workers.values():
             window = worker.person.watches("donning-observer")
-            if window is None or worker.person is wear.person:
+            if window is None or worker.person is wear.person or not wear.meets(*window[:2]):
                 continue
             literal = cp.new_bool_var(f"{worker.person.id} watches {wear.name}")
             first, end, date = window
@@ -38,7 +38,7 @@ def add_assists(model):
         if not entry.kit.assistant:
             continue
         for post in model.posts:
-            if post.person is entry.person:
+            if post.person is entry.person or not entry.meets(*post.window):
                 continue
             at = cp.new_bool_var(f"{entry.name} at {post.name}")
             once = cp.new_bool_var(f"{post.name} straight after {entry.name}")
@@ -121,7 +121,7 @@ def _watch(model, wear, length, ready, reset, how):
     literals = {}
     for worker in model.workers.values():
         window = worker.person.watches("doffing-observer")
-        if window is None or worker.person is wear.person:
+        if window is None or worker.person is wear.person or not wear.meets(*window[:2]):
             continue
         literal = cp.new_bool_var(f"{worker.person.id} watches {wear.name} {how}")
         first, end, date = window

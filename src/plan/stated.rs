@@ -92,6 +92,12 @@ pub struct StatedNight {
     pub levels: Vec<StatedLevel>,
 }
 
+/// The levels that matter tonight, in the order in which they are minimised.
+#[must_use]
+pub fn levels_in_order(night: &Night) -> Vec<Level> {
+    Model::levels(night, Grouping::Single)
+}
+
 /// The program of a night with the sums of all its levels, none of them held yet.
 #[must_use]
 pub fn stated_night(night: &Night, counted: Counted) -> StatedNight {
