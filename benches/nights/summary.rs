@@ -1,6 +1,6 @@
 //! Figures over several runs and several nights.
 
-use crate::outcome::{Found, Outcome, Who};
+use crate::outcome::{Outcome, Who};
 
 /// The runs of one night.
 pub struct OfNight<'a> {
@@ -33,9 +33,9 @@ impl<'a> OfNight<'a> {
 
     /// The middle of what one planner's runs came to after so long: of an even number, the worse one.
     pub fn at(&self, who: Who, ms: u64) -> Option<Vec<i64>> {
-        let reached: Vec<Option<&Found>> = self.by(who).map(|run| run.at(ms)).collect();
-        let all: Option<Vec<Vec<i64>>> = reached.into_iter().map(|found| found.map(|f| f.values.clone())).collect();
-        middle(all?)
+        // A run that has nothing yet is worse than any that has something.
+        let reached = self.by(who).map(|run| run.at(ms).map_or((true, vec![]), |found| (false, found.values.clone())));
+        middle(reached.collect()).filter(|(nothing, _)| !nothing).map(|(_, values)| values)
     }
 
     /// The best that any opponent came to after so long, and when that one first had it.
