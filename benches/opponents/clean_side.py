@@ -11,8 +11,8 @@ def add_breaks(model):
     windows = [(night.at(w["from"]), night.at(w["to"])) for w in night.roster.get("break_window", [])]
     for worker in model.workers.values():
         first, end = max(0, worker.person.duty[0]), min(night.slots, worker.person.duty[1])
-        # Two more than are needed give room to place them between duties.
-        count = max(0, -(-(end - first - work) // (work + length))) + 2
+        # A few more than are needed give room to place them between duties.
+        count = max(0, -(-(end - first - work) // (work + length))) + model.more
         busy = worker.busy = cp.new_bool_var(f"{worker.person.id} has a duty")
         for wear in worker.entries + worker.posts:
             cp.add_implication(wear.on, busy)
@@ -30,7 +30,7 @@ def add_breaks(model):
             worker.breaks.append(cp.new_optional_fixed_size_interval_var(start, length, on, "break"))
             if worker.taken:
                 cp.add_implication(on, worker.taken[-1][0])
-                cp.add(start >= before)
+                cp.add(start >= before).only_enforce_if(on)
             cp.add(start - before <= work).only_enforce_if(on, busy)
             cp.add(end - before <= work).only_enforce_if(~on, busy)
             if windows:

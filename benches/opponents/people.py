@@ -78,12 +78,12 @@ class Worker:
         return wears + [i for i, _ in self.donnings] + [i for i, _ in self.removals] + self.breaks
 
 
-def most_wears(night, person, kit, window, least, rest, full):
-    """How many wears of `least` slots fit into a window, and no more than two above what full ones need."""
+def most_wears(window, least, rest, full, more):
+    """How many wears of `least` slots fit into a window, and at most so many more than full ones need."""
     first, last = window
     fit = (last - first + rest) // (least + rest)
-    needed = -(-(last - first) // (full + rest)) + 2
-    return max(0, min(fit, needed))
+    needed = -(-(last - first) // (full + rest))
+    return max(0, min(fit, needed + more))
 
 
 def add_wears(model):
@@ -100,13 +100,13 @@ def add_wears(model):
             rest = night.rest[ensemble, ensemble]
             least = kit.donning + stay + kit.removal
             # Wears that are all as short as may be are thinkable here: each entry counts at an early level.
-            count = most_wears(night, person, kit, window, least, rest, least)
+            count = most_wears(window, least, rest, least, model.more)
             worker.entries = [Entry(model, person, kit, window, f"entry {person.id} {k}") for k in range(count)]
         window = post_kit != "none" and person.wears("assistant", post_kit)
         if window:
             kit = night.kit(post_kit)
             rest = night.rest[post_kit, post_kit]
-            count = most_wears(night, person, kit, window, kit.donning + kit.removal + 1, rest, kit.wear)
+            count = most_wears(window, kit.donning + kit.removal + 1, rest, kit.wear, model.more)
             worker.posts = [Post(model, person, kit, window, f"post {person.id} {k}") for k in range(count)]
         for wears in (worker.entries, worker.posts):
             for one, other in zip(wears, wears[1:]):
