@@ -88,6 +88,8 @@ pub fn run(who: Who, named: &Named, order: u64, seconds: u64) -> Result<Outcome,
     let answer = folder.join(format!("{}.json", who.word()));
     remove_old(&folder, who)?;
     let mut command = Command::new(python);
+    // Compiled scripts would lie among the sources.
+    command.arg("-B");
     ran(command.arg(here(script)).arg(&folder).arg(who.word()).args([seconds.to_string(), order.to_string()]))
         .map_err(|error| format!("{}: {error}", named.name))?;
     let text = fs::read_to_string(&answer).map_err(|error| format!("{}: {error}", answer.display()))?;

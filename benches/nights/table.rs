@@ -65,7 +65,8 @@ fn row(runs: &OfNight, who: Who, marks: &[u32]) -> String {
     let last = u64::from(marks.last().copied().unwrap_or(1)) * 1000;
     let at = |mark: &u32| format!(" {} |", values(runs.at(who, u64::from(*mark) * 1000).as_deref()));
     let at: String = marks.iter().map(at).collect::<Vec<_>>().concat();
-    let best = runs.best_of_opponents(last).and_then(|(_, values, _)| runs.reached(who, &values));
+    let best = runs.best_of_opponents(last);
+    let best = best.map_or_else(|| "-".to_owned(), |(_, values, _)| seconds(runs.reached(who, &values)));
     let checks: Vec<u64> = mine.iter().filter_map(|run| run.check_us).collect();
     let check = middle(checks).map_or_else(|| "-".to_owned(), |us| format!("{}.{}", us / 1000, us % 1000 / 100));
     let peak = middle(mine.iter().map(|run| run.peak_kib).collect()).unwrap_or(0) / 1024;
@@ -74,7 +75,7 @@ fn row(runs: &OfNight, who: Who, marks: &[u32]) -> String {
         who.word(),
         seconds(runs.first(who)),
         bounds(mine[0]),
-        seconds(best),
+        best,
         mine.len()
     )
 }
