@@ -27,7 +27,10 @@ use crate::night::{Night, Rota};
 
 pub use level::{Level, LevelResult};
 pub use mend::mend;
-pub use stated::{Stated, StatedColumn, StatedRow, stated};
+pub use stated::{
+    Counted, Stated, StatedColumn, StatedLevel, StatedNight, StatedRow, levels_in_order, stated, stated_night,
+    stated_rotas,
+};
 
 /// What a minute without somebody who could go in weighs beside uncovered person-minutes, where one figure is needed.
 pub const RESCUE_COUNTS: i64 = 1_000;

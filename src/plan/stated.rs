@@ -1,9 +1,11 @@
 //! The program of a level in plain figures, for whoever wants to solve it by other means.
 
-use crate::night::Night;
+use crate::night::{Night, Rota};
 
 use super::level::Level;
 use super::model::{Grouping, Model};
+use super::names;
+use super::program::{Column, Row};
 
 /// A column: its bounds, and whether it has to be whole.
 #[derive(Clone, Copy, PartialEq, Eq, Debug)]
@@ -51,14 +53,91 @@ pub fn stated(night: &Night, settled: &[(Level, i64)], level: Level) -> Stated {
     }
     let mut sum = model.objective(night, level);
     sum.tidy();
-    let columns = model.program.columns.iter();
-    let rows = model.program.rows.iter();
     Stated {
-        columns: columns.map(|c| StatedColumn { least: c.least, most: c.most, whole: c.integer }).collect(),
-        rows: rows.map(|r| StatedRow { terms: plain(&r.terms), least: r.least, most: r.most }).collect(),
+        columns: model.program.columns.iter().map(stated_column).collect(),
+        rows: model.program.rows.iter().map(stated_row).collect(),
         minimise: plain(&sum.terms),
         constant: sum.constant,
     }
+}
+
+/// Who is counted in a column.
+#[derive(Clone, Copy, PartialEq, Eq, Debug)]
+pub enum Counted {
+    /// Everyone and every lane alone: exact.
+    Alone,
+    /// People and lanes that are alike together: its values may be out of reach of any rota.
+    Alike,
+}
+
+/// What a level minimises.
+#[derive(Clone, PartialEq, Eq, Debug)]
+pub struct StatedLevel {
+    /// Which.
+    pub level: Level,
+    /// The sum to minimise; each column once. Wear is in hundredths of a minute: see [`Level::reported`].
+    pub minimise: Vec<(usize, i64)>,
+    /// What is added to that sum.
+    pub constant: i64,
+}
+
+/// The program of a night with every level that matters, in order.
+#[derive(Clone, PartialEq, Eq, Debug)]
+pub struct StatedNight {
+    /// Columns.
+    pub columns: Vec<StatedColumn>,
+    /// Rows.
+    pub rows: Vec<StatedRow>,
+    /// Levels, to be minimised one after another, each held.
+    pub levels: Vec<StatedLevel>,
+}
+
+/// The levels that matter tonight, in the order in which they are minimised.
+#[must_use]
+pub fn levels_in_order(night: &Night) -> Vec<Level> {
+    Model::levels(night, Grouping::Single)
+}
+
+/// The program of a night with the sums of all its levels, none of them held yet.
+#[must_use]
+pub fn stated_night(night: &Night, counted: Counted) -> StatedNight {
+    let grouping = match counted {
+        Counted::Alone => Grouping::Single,
+        Counted::Alike => Grouping::Alike,
+    };
+    let (model, levels) = with_levels(night, grouping);
+    StatedNight {
+        columns: model.program.columns.iter().map(stated_column).collect(),
+        rows: model.program.rows.iter().map(stated_row).collect(),
+        levels,
+    }
+}
+
+/// The rotas that points of [`stated_night`] of people counted alone stand for; none for a point that breaks a row.
+#[must_use]
+pub fn stated_rotas(night: &Night, points: &[Vec<i64>]) -> Vec<Option<Rota>> {
+    let (model, _) = with_levels(night, Grouping::Single);
+    let fits = |point: &[i64]| point.len() == model.program.columns.len() && model.program.accepts(point);
+    points.iter().map(|point| fits(point).then(|| names::rota(night, &model, point))).collect()
+}
+
+fn with_levels(night: &Night, grouping: Grouping) -> (Model, Vec<StatedLevel>) {
+    let mut model = Model::build(night, grouping);
+    let mut levels = Vec::new();
+    for level in Model::levels(night, grouping) {
+        let mut sum = model.objective(night, level);
+        sum.tidy();
+        levels.push(StatedLevel { level, minimise: plain(&sum.terms), constant: sum.constant });
+    }
+    (model, levels)
+}
+
+fn stated_column(column: &Column) -> StatedColumn {
+    StatedColumn { least: column.least, most: column.most, whole: column.integer }
+}
+
+fn stated_row(row: &Row) -> StatedRow {
+    StatedRow { terms: plain(&row.terms), least: row.least, most: row.most }
 }
 
 fn plain(terms: &[(super::program::Col, i64)]) -> Vec<(usize, i64)> {
