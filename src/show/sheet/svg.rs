@@ -1,0 +1,176 @@
+//! Bars drawn so that a photocopy in black and white still tells them apart.
+//!
+//! Everything is counted in tenths of a millimetre, which are the units of the picture.
+
+use maud::{Markup, PreEscaped, html};
+
+use super::paper::Tenths;
+
+/// How a bar is filled.
+#[derive(Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Debug)]
+pub enum Fill {
+    /// Solid black: in the room.
+    Solid,
+    /// Upright lines: waits for a lane.
+    Upright,
+    /// Slanted lines: removal.
+    Slanted,
+    /// Level lines: dressed, at the door.
+    Level,
+    /// Slanted both ways: assists.
+    Crossed,
+    /// Dots: in the shower, a lane being cleaned.
+    Dots,
+    /// An outline: donning.
+    Outline,
+    /// A heavy outline: watches.
+    Heavy,
+    /// A thin, low outline: on post.
+    Low,
+    /// Round ends: a break.
+    Round,
+    /// A dashed outline: stands by.
+    Dashed,
+    /// A dash and a dot: free for an early exit.
+    DashDot,
+    /// A dotted line: at rest.
+    Rest,
+    /// A line with ends: in charge.
+    Line,
+    /// A crossed box: not covered, or shut.
+    Gap,
+}
+
+/// A bar with its word and the letter that stands for it where the bar is short.
+#[derive(Clone, PartialEq, Eq, Debug)]
+pub struct Bar {
+    pub x: Tenths,
+    pub width: Tenths,
+    pub fill: Fill,
+    pub word: String,
+    pub letter: String,
+}
+
+/// Height of a bar, and of the line of letters below it.
+pub const BAR: Tenths = 54;
+/// Height of a whole row.
+pub const ROW: Tenths = 92;
+/// Width of a letter of the type in bars.
+const LETTER: Tenths = 25;
+
+/// The rules for the picture; colours come from the page around it.
+pub const STYLE: &str = "
+.plan text{font:700 32px 'DejaVu Sans',Verdana,Arial,sans-serif;fill:var(--ink)}
+.plan .inv{fill:var(--paper)}.plan .name{font-size:46px}.plan .hour{font-size:38px}
+.plan .plate{fill:var(--paper)}.plan .ink{fill:var(--ink)}
+.plan .o{fill:none;stroke:var(--ink);stroke-width:6}.plan .w{fill:var(--paper);stroke:var(--ink);stroke-width:6}
+.plan .h{fill:var(--paper);stroke:var(--ink);stroke-width:14}
+.plan .l{stroke:var(--ink);stroke-width:6}.plan .m{stroke:var(--ink);stroke-width:14}
+.plan .grid{stroke:var(--ink);stroke-width:5;stroke-dasharray:5 25}
+.plan .dash{fill:none;stroke:var(--ink);stroke-width:7;stroke-dasharray:24 14}
+.plan .dashdot{fill:none;stroke:var(--ink);stroke-width:7;stroke-dasharray:30 12 6 12}
+.plan .rest{stroke:var(--ink);stroke-width:11;stroke-dasharray:0 22;stroke-linecap:round}
+";
+
+/// The hatchings, under names that end in `mark` so that several pictures can stand in one document.
+pub fn patterns(mark: &str) -> Markup {
+    let line = |id: &str, size: Tenths, path: &str| {
+        html! {
+            pattern id={ (id) "-" (mark) } width=(size) height=(size) patternUnits="userSpaceOnUse" {
+                rect.plate width=(size) height=(size) {}
+                path.l d=(path) {}
+            }
+        }
+    };
+    html! {
+        defs {
+            (line("upright", 16, "M8 0V16"))
+            (line("level", 16, "M0 8H16"))
+            (line("slanted", 20, "M-5 5L5 -5M0 20L20 0M15 25L25 15"))
+            (line("crossed", 24, "M0 24L24 0M0 0L24 24"))
+            pattern id={ "dots-" (mark) } width="18" height="18" patternUnits="userSpaceOnUse" {
+                rect.plate width="18" height="18" {}
+                circle.ink cx="9" cy="9" r="4" {}
+            }
+        }
+    }
+}
+
+/// One bar in the row whose top is `y`.
+pub fn bar(bar: &Bar, y: Tenths, mark: &str) -> Markup {
+    let Bar { x, width, fill, .. } = bar;
+    let (x, width) = (*x, (*width).max(6));
+    html! {
+        g {
+            title { (bar.word) }
+            (shape(*fill, x, y, width, mark))
+            (words(bar, y))
+        }
+    }
+}
+
+fn shape(fill: Fill, x: Tenths, y: Tenths, width: Tenths, mark: &str) -> Markup {
+    let end = x + width;
+    let middle = y + BAR / 2;
+    let hatch = |name: &str| html! { rect.o x=(x) y=(y) width=(width) height=(BAR) style={ "fill:url(#" (name) "-" (mark) ")" } {} };
+    match fill {
+        Fill::Solid => html! { rect.ink x=(x) y=(y) width=(width) height=(BAR) {} },
+        Fill::Upright => hatch("upright"),
+        Fill::Slanted => hatch("slanted"),
+        Fill::Level => hatch("level"),
+        Fill::Crossed => hatch("crossed"),
+        Fill::Dots => hatch("dots"),
+        Fill::Outline => html! { rect.w x=(x) y=(y) width=(width) height=(BAR) {} },
+        Fill::Heavy => html! { rect.h x=(x + 4) y=(y + 4) width=((width - 8).max(6)) height=(BAR - 8) {} },
+        Fill::Low => html! { path.o d={ "M" (x) " " (y + BAR) "V" (middle) "H" (end) "V" (y + BAR) } {} },
+        Fill::Round => html! { rect.w x=(x) y=(y) width=(width) height=(BAR) rx=(BAR / 2) {} },
+        Fill::Dashed => html! { rect.dash x=(x) y=(y) width=(width) height=(BAR) {} },
+        Fill::DashDot => html! { rect.dashdot x=(x) y=(y + 10) width=(width) height=(BAR - 20) {} },
+        Fill::Rest => html! { path.rest d={ "M" (x + 8) " " (middle) "H" ((end - 4).max(x + 9)) } {} },
+        Fill::Line => {
+            html! { path.o d={ "M" (x) " " (y) "V" (y + BAR) "M" (x) " " (y + 8) "H" (end) "M" (end) " " (y) "V" (y + BAR) } {} }
+        }
+        Fill::Gap => html! {
+            rect.h x=(x + 4) y=(y + 4) width=((width - 8).max(6)) height=(BAR - 8) {}
+            path.l d={ "M" (x) " " (y) "L" (end) " " (y + BAR) "M" (x) " " (y + BAR) "L" (end) " " (y) } {}
+        },
+    }
+}
+
+/// The word where it fits, else the letter, else the letter below.
+fn words(bar: &Bar, y: Tenths) -> Markup {
+    let length = |text: &str| Tenths::try_from(text.chars().count()).unwrap_or(1000) * LETTER;
+    let inside = bar.width - 16;
+    let (text, below) =
+        if length(&bar.word) <= inside { (&bar.word, false) } else { (&bar.letter, length(&bar.letter) > inside + 8) };
+    let (centre, wide) = (bar.x + bar.width / 2, length(text) + 10);
+    if below {
+        return html! { text x=(centre) y=(y + BAR + 29) text-anchor="middle" { (text) } };
+    }
+    html! {
+        @if bar.fill == Fill::Solid {
+            text.inv x=(centre) y=(y + BAR / 2 + 12) text-anchor="middle" { (text) }
+        } @else {
+            rect.plate x=(centre - wide / 2) y=(y + 9) width=(wide) height=(BAR - 18) {}
+            text x=(centre) y=(y + BAR / 2 + 12) text-anchor="middle" { (text) }
+        }
+    }
+}
+
+/// A whole picture. Inside a page it is part of HTML; `file` makes it stand by itself.
+pub fn picture(width: Tenths, height: Tenths, label: &str, file: bool, inside: &Markup) -> Markup {
+    let view_box = format!("0 0 {width} {height}");
+    let (wide, high) = (super::mm(width), super::mm(height));
+    if file {
+        let style = STYLE.replace("var(--ink)", "#000").replace("var(--paper)", "#fff");
+        return html! {
+            svg.plan xmlns="http://www.w3.org/2000/svg" viewBox=(view_box) width=(wide) height=(high) role="img" aria-label=(label) {
+                title { (label) }
+                style { (PreEscaped(style)) }
+                rect.plate width=(width) height=(height) {}
+                (inside)
+            }
+        };
+    }
+    html! { svg.plan viewBox=(view_box) style={ "width:" (wide) ";height:" (high) } role="img" aria-label=(label) { (inside) } }
+}
