@@ -1,10 +1,12 @@
 //! A card to a person: folded with the ID outside, handed over, never taken into the room.
 
+use std::collections::BTreeMap;
+
 use maud::{Markup, html};
 
 use super::frame::bands;
 use super::paper::{Tenths, lines, packed};
-use super::{Page, Part, Place, Print, changes};
+use super::{Page, Part, Place, Print};
 use crate::night::{EnsembleIx, PersonIx};
 use crate::show::View;
 use crate::show::mine::{About, Mine, everybody};
@@ -48,11 +50,9 @@ pub fn pages<'p>(print: &'p Print<'p>) -> Vec<Page<'p>> {
 }
 
 fn cards(print: &Print<'_>) -> Vec<Card> {
-    let (mut all, changed) = (everybody(&print.view), changes::cards(print));
+    let (mut all, changed) = (nights(print), changed(print));
     let of = |person| {
-        let lines = all.remove(&person).unwrap_or_default();
-        let enters = lines.iter().any(|line| !matches!(line.about, About::Duty(_)));
-        let blocks: Vec<(Tenths, Markup)> = lines.iter().map(|line| block(print, line)).collect();
+        let Night { enters, blocks } = all.remove(&person).unwrap_or_default();
         let none = || vec![vec![html! { p { (NONE) ": no duty tonight" } }]];
         let sides = packed(blocks, room(print), usize::MAX, |_| true);
         let sides = if sides.is_empty() { none() } else { sides };
@@ -62,6 +62,32 @@ fn cards(print: &Print<'_>) -> Vec<Card> {
         sides.into_iter().enumerate().map(card).collect::<Vec<_>>()
     };
     print.view.night.roster.person_indices().flat_map(of).collect()
+}
+
+/// What somebody does, as it stands on their cards.
+#[derive(Default)]
+struct Night {
+    enters: bool,
+    blocks: Vec<(Tenths, Markup)>,
+}
+
+fn nights(print: &Print<'_>) -> BTreeMap<PersonIx, Night> {
+    let night = |lines: &[Mine]| Night {
+        enters: lines.iter().any(|line| !matches!(line.about, About::Duty(_))),
+        blocks: lines.iter().map(|line| block(print, line)).collect(),
+    };
+    everybody(&print.view).into_iter().map(|(ix, lines)| (ix, night(&lines))).collect()
+}
+
+/// The people whose card is not word for word as it was, where a sheet before was given.
+pub fn changed(print: &Print<'_>) -> Vec<PersonIx> {
+    let Some(before) = print.view_before() else { return Vec::new() };
+    let (old, new) = (nights(&Print { view: before, ..print.clone() }), nights(print));
+    let words = |nights: &BTreeMap<PersonIx, Night>, ix: &PersonIx| {
+        let blocks = nights.get(ix).map_or(&[][..], |night| &night.blocks);
+        blocks.iter().map(|(_, markup)| markup.0.clone()).collect::<String>()
+    };
+    print.view.night.roster.person_indices().filter(|ix| words(&old, ix) != words(&new, ix)).collect()
 }
 
 /// Height left for what somebody does.

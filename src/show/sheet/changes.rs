@@ -2,8 +2,7 @@
 
 use super::Print;
 use super::rows::{self, EntryRow};
-use crate::night::{Minute, PersonIx};
-use crate::show::mine;
+use crate::night::Minute;
 
 /// The entries of the sheet before, as they were printed.
 pub struct Old {
@@ -40,11 +39,4 @@ fn words(old: &EntryRow) -> String {
         old.door_in,
         ids.join(", ")
     )
-}
-
-/// The people whose card differs.
-pub fn cards(print: &Print<'_>) -> Vec<PersonIx> {
-    let Some(before) = print.view_before() else { return Vec::new() };
-    let (old, new) = (mine::everybody(&before), mine::everybody(&print.view));
-    print.view.night.roster.person_indices().filter(|ix| old.get(ix) != new.get(ix)).collect()
 }

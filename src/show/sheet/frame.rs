@@ -9,7 +9,7 @@ use crate::show::text::plain;
 use crate::show::warnings::{faults_in_words, overdue, training};
 
 /// Height of the head of a page.
-pub const HEAD: Tenths = 165;
+pub const HEAD: Tenths = 180;
 /// Height of one band of warning.
 pub const BAND: Tenths = 80;
 /// Height of the foot of a page that is not the wall sheet's.

@@ -5,7 +5,7 @@ use maud::{Markup, html};
 use super::frame::{self, short_foot, top_height};
 use super::paper::{Tenths, lines, packed};
 use super::rows::subject;
-use super::{Page, Part, Place, Print, changes, limits};
+use super::{Page, Part, Place, Print, cards, changes, limits};
 use crate::check::Fault;
 use crate::explain::Gap;
 use crate::night::Rule;
@@ -109,8 +109,8 @@ fn fault_block(print: &Print<'_>, number: usize, fault: &Fault) -> Block {
 }
 
 fn changed(print: &Print<'_>) -> String {
-    let cards: Vec<String> = changes::cards(print).into_iter().map(|ix| print.view.person(ix)).collect();
-    format!("New cards for: {}", if cards.is_empty() { NONE.to_owned() } else { cards.join(", ") })
+    let new: Vec<String> = cards::changed(print).into_iter().map(|ix| print.view.person(ix)).collect();
+    format!("New cards for: {}", if new.is_empty() { NONE.to_owned() } else { new.join(", ") })
 }
 
 fn limits_in_full(print: &Print<'_>) -> Vec<String> {

@@ -194,6 +194,7 @@ fn style(paper: Paper) -> String {
     let sizes = [
         ("page-width", width),
         ("page-height", height),
+        ("inside-width", paper.inside().0),
         ("cards-width", card_width),
         ("cards-height", card_height),
         ("card-width", paper.card_width()),
@@ -201,7 +202,8 @@ fn style(paper: Paper) -> String {
         ("type-size", type_size),
     ];
     let css = include_str!("sheet.css").to_owned() + svg::STYLE;
-    sizes.iter().fold(css, |css, (name, tenths)| css.replace(&format!("[{name}]"), &mm(*tenths)))
+    let sizes = sizes.into_iter().chain(wall::widths(paper));
+    sizes.fold(css, |css, (name, tenths)| css.replace(&format!("[{name}]"), &mm(tenths)))
 }
 
 /// `12.5mm`.

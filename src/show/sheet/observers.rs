@@ -101,7 +101,7 @@ fn row(view: &View<'_>, event: &Event, watches: &Watches) -> Markup {
             td { (in_date(view, event.observer, event.role)) }
             td { (watched(view, event, watches)) }
             td { (last_break(view, event)) }
-            td.strong { (assistant.0) }
+            td .strong[assistant.1 != "-"] { (assistant.0) }
             td { (assistant.1) }
         }
     }

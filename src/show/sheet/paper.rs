@@ -82,10 +82,10 @@ impl Paper {
     }
 }
 
-/// Lines that `text` takes on `width` in type of `size`, reckoned for wide letters so that it is never more.
+/// Lines that `text` takes on `width` in type of `size`, reckoned for a wide face so that it is hardly ever more.
 pub fn lines(text: &str, width: Tenths, size: Tenths) -> Tenths {
     let columns = Tenths::try_from(super::super::text::columns(text)).unwrap_or(Tenths::MAX / 1000);
-    (columns * size * 64).div_ceil_by(width.max(1) * 100).max(1)
+    (columns * size * 60).div_ceil_by(width.max(1) * 100).max(1)
 }
 
 /// Whole division, rounded up.

@@ -12,7 +12,7 @@ use crate::show::text::plain;
 use crate::show::view::NONE;
 
 /// Height of the strip.
-pub const STRIP: Tenths = 235;
+pub const STRIP: Tenths = 260;
 
 /// Lines of people that a box has room for.
 const LINES: usize = 6;
@@ -26,7 +26,7 @@ pub fn strip(print: &Print<'_>, span: Span) -> Markup {
             div { dt { "In charge" } dd { (in_charge(view, span)) } }
             div { dt { "Standby now" } dd { (standby(view, span)) } }
             div { dt { "Kits left at " (end) } dd { (kits(view)) } }
-            div { dt { "Not covered" } dd { (gaps(print)) } }
+            div { dt { "Gaps, check" } dd { (gaps(print)) } }
         }
     }
 }
@@ -35,12 +35,12 @@ fn in_charge(view: &View<'_>, span: Span) -> Markup {
     if view.night.limits.coordinator {
         return named(view, &view.rota.coordinators, span);
     }
-    html! { p.none { "NONE NAMED: not asked for" } p { "write in: ______________" } }
+    html! { p.none { "NONE NAMED" } p { "write in: __________" } }
 }
 
 fn standby(view: &View<'_>, span: Span) -> Markup {
     match view.night.limits.standby {
-        None => html! { p.none { "NONE: not asked for" } },
+        None => html! { p.none { (NONE) } p { "not asked for by this unit" } },
         Some(standby) => html! {
             (named(view, &view.rota.standby, span))
             @if standby.report { p { "A shortage is reported, not prevented." } }
@@ -68,8 +68,8 @@ fn kits(view: &View<'_>) -> Markup {
     let left = |stock: &KitStock| {
         let used = used.get(&(stock.ensemble, stock.size.as_str())).copied().unwrap_or(0);
         let left = i64::from(stock.count) - i64::from(used);
-        let kept = if stock.reserve > 0 { format!(" ({} kept back)", stock.reserve) } else { String::new() };
-        format!("{} {}: {left}{kept}", plain(&view.night.limits.ensemble(stock.ensemble).id), plain(&stock.size))
+        let kept = if stock.reserve > 0 { format!(" (keep {})", stock.reserve) } else { String::new() };
+        format!("{} {} {left}{kept}", plain(&view.night.limits.ensemble(stock.ensemble).id), plain(&stock.size))
     };
     let stocks = &view.night.roster.kits;
     html! {
@@ -89,8 +89,8 @@ pub fn gaps(print: &Print<'_>) -> Markup {
         @if print.faults() > 0 { p.count.black { "FAULTS " (print.faults()) } }
         @if unexplained { p.count { "GAPS: see the check" } } @else { p.count { "GAPS " (gaps) } }
         @if tight > 0 { p { "TIGHT " (tight) } }
-        @if let Some(worst) = view.explained.gaps.first().filter(|_| gaps > 0) {
-            p { "worst: " (worst.word()) " " (view.wall().span(worst.span)) }
+        @if let Some(worst) = view.explained.gaps.first().filter(|_| gaps > 0 && print.faults() == 0) {
+            p { (worst.word()) " " (view.wall().span(worst.span)) }
         }
     }
 }

@@ -72,54 +72,32 @@ pub const STYLE: &str = "
 .plan .rest{stroke:var(--ink);stroke-width:11;stroke-dasharray:0 22;stroke-linecap:round}
 ";
 
-/// The hatchings, under names that end in `mark` so that several pictures can stand in one document.
-pub fn patterns(mark: &str) -> Markup {
-    let line = |id: &str, size: Tenths, path: &str| {
-        html! {
-            pattern id={ (id) "-" (mark) } width=(size) height=(size) patternUnits="userSpaceOnUse" {
-                rect.plate width=(size) height=(size) {}
-                path.l d=(path) {}
-            }
-        }
-    };
-    html! {
-        defs {
-            (line("upright", 16, "M8 0V16"))
-            (line("level", 16, "M0 8H16"))
-            (line("slanted", 20, "M-5 5L5 -5M0 20L20 0M15 25L25 15"))
-            (line("crossed", 24, "M0 24L24 0M0 0L24 24"))
-            pattern id={ "dots-" (mark) } width="18" height="18" patternUnits="userSpaceOnUse" {
-                rect.plate width="18" height="18" {}
-                circle.ink cx="9" cy="9" r="4" {}
-            }
-        }
-    }
-}
-
 /// One bar in the row whose top is `y`.
-pub fn bar(bar: &Bar, y: Tenths, mark: &str) -> Markup {
+pub fn bar(bar: &Bar, y: Tenths) -> Markup {
     let Bar { x, width, fill, .. } = bar;
     let (x, width) = (*x, (*width).max(6));
     html! {
         g {
             title { (bar.word) }
-            (shape(*fill, x, y, width, mark))
+            (shape(*fill, x, y, width))
             (words(bar, y))
         }
     }
 }
 
-fn shape(fill: Fill, x: Tenths, y: Tenths, width: Tenths, mark: &str) -> Markup {
+fn shape(fill: Fill, x: Tenths, y: Tenths, width: Tenths) -> Markup {
     let end = x + width;
     let middle = y + BAR / 2;
-    let hatch = |name: &str| html! { rect.o x=(x) y=(y) width=(width) height=(BAR) style={ "fill:url(#" (name) "-" (mark) ")" } {} };
+    let hatch = |lines: String| {
+        html! { rect.w x=(x) y=(y) width=(width) height=(BAR) {} path.l d=(lines) {} }
+    };
     match fill {
         Fill::Solid => html! { rect.ink x=(x) y=(y) width=(width) height=(BAR) {} },
-        Fill::Upright => hatch("upright"),
-        Fill::Slanted => hatch("slanted"),
-        Fill::Level => hatch("level"),
-        Fill::Crossed => hatch("crossed"),
-        Fill::Dots => hatch("dots"),
+        Fill::Upright => hatch(upright(x, y, width)),
+        Fill::Slanted => hatch(slanted(x, y, width, 14, true)),
+        Fill::Level => hatch(level(x, y, width)),
+        Fill::Crossed => hatch(slanted(x, y, width, 17, true) + &slanted(x, y, width, 17, false)),
+        Fill::Dots => hatch(dots(x, y, width)),
         Fill::Outline => html! { rect.w x=(x) y=(y) width=(width) height=(BAR) {} },
         Fill::Heavy => html! { rect.h x=(x + 4) y=(y + 4) width=((width - 8).max(6)) height=(BAR - 8) {} },
         Fill::Low => html! { path.o d={ "M" (x) " " (y + BAR) "V" (middle) "H" (end) "V" (y + BAR) } {} },
@@ -135,6 +113,36 @@ fn shape(fill: Fill, x: Tenths, y: Tenths, width: Tenths, mark: &str) -> Markup 
             path.l d={ "M" (x) " " (y) "L" (end) " " (y + BAR) "M" (x) " " (y + BAR) "L" (end) " " (y) } {}
         },
     }
+}
+
+// Hatchings are drawn line by line: what a browser makes of patterns on paper is large and coarse.
+
+fn upright(x: Tenths, y: Tenths, width: Tenths) -> String {
+    steps(x + 11, x + width, 16).map(|at| format!("M{at} {y}v{BAR}")).collect()
+}
+
+fn level(x: Tenths, y: Tenths, width: Tenths) -> String {
+    steps(y + 11, y + BAR, 16).map(|at| format!("M{x} {at}h{width}")).collect()
+}
+
+/// Lines at half a right angle, cut off where the bar ends; `rising` to the right or falling.
+fn slanted(x: Tenths, y: Tenths, width: Tenths, apart: Tenths, rising: bool) -> String {
+    let line = |start: Tenths| {
+        let (from, to) = (start.max(0), (start + BAR).min(width));
+        let height = |at: Tenths| if rising { y + BAR - (at - start) } else { y + (at - start) };
+        format!("M{} {}L{} {}", x + from, height(from), x + to, height(to))
+    };
+    steps(apart - BAR, width, apart).map(line).collect()
+}
+
+/// Dots are short strokes, so that they are as black as the lines.
+fn dots(x: Tenths, y: Tenths, width: Tenths) -> String {
+    let rows = || steps(y + 9, y + BAR, 18);
+    steps(x + 9, x + width - 4, 18).flat_map(|at| rows().map(move |row| format!("M{at} {row}h7"))).collect()
+}
+
+fn steps(from: Tenths, to: Tenths, by: Tenths) -> impl Iterator<Item = Tenths> {
+    std::iter::successors(Some(from), move |at| Some(at + by)).take_while(move |at| *at < to)
 }
 
 /// The word where it fits, else the letter, else the letter below.

@@ -4,7 +4,7 @@ use maud::{Markup, html};
 
 use super::frame::{self, bands, short_foot, top_height};
 use super::paper::{Tenths, packed};
-use super::svg::{Bar, Fill, ROW, bar, patterns, picture};
+use super::svg::{Bar, Fill, ROW, bar, picture};
 use super::{Page, Part, Place, Print};
 use crate::night::{EnsembleIx, Minute, Minutes, PersonIx, Span};
 use crate::show::View;
@@ -21,7 +21,7 @@ const KEY: (Tenths, Tenths) = (80, 640);
 /// A row: its name and its bars.
 struct Row {
     name: String,
-    bars: Vec<(Span, Fill, String, String)>,
+    bars: Bars,
 }
 
 /// How minutes become places on the paper.
@@ -69,7 +69,7 @@ fn sheet(print: &Print<'_>, place: Place, rows: &[Row]) -> Markup {
     let height = HOURS + ROW * Tenths::try_from(rows.len()).unwrap_or(0) + key_height(print);
     let (first, last) = (rows.first().map_or("", |row| &row.name), rows.last().map_or("", |row| &row.name));
     let label = format!("Timeline from {first} to {last}; the same is in words on the cards and the observers' sheet");
-    let inside = drawn(print, rows, &place.number.to_string(), 0);
+    let inside = drawn(print, rows, 0);
     let body = html! {
         div.scroll tabindex="0" role="region" aria-label={ "Timeline, page " (place.number) } {
             (picture(width, height, &label, false, &inside))
@@ -90,7 +90,7 @@ pub fn alone(print: &Print<'_>) -> String {
         @for (ix, line) in heads.iter().enumerate() {
             text.name x="10" y=(60 + 75 * Tenths::try_from(ix).unwrap_or(0)) { (line) }
         }
-        (drawn(print, &rows, "1", top))
+        (drawn(print, &rows, top))
     };
     format!(
         "<?xml version=\"1.0\" encoding=\"UTF-8\"?>\n{}\n",
@@ -113,25 +113,24 @@ fn heads(print: &Print<'_>) -> Vec<String> {
     heads
 }
 
-fn drawn(print: &Print<'_>, rows: &[Row], mark: &str, top: Tenths) -> Markup {
+fn drawn(print: &Print<'_>, rows: &[Row], top: Tenths) -> Markup {
     let scale = Scale::of(print);
     let bottom = top + HOURS + ROW * Tenths::try_from(rows.len()).unwrap_or(0);
     html! {
-        (patterns(mark))
         (hours(print, scale, top, bottom))
         @for (ix, row) in rows.iter().enumerate() {
-            (row_drawn(scale, row, top + HOURS + ROW * Tenths::try_from(ix).unwrap_or(0), mark))
+            (row_drawn(scale, row, top + HOURS + ROW * Tenths::try_from(ix).unwrap_or(0)))
         }
-        (key(print, bottom + 24, mark))
+        (key(print, bottom + 24))
     }
 }
 
-fn row_drawn(scale: Scale, row: &Row, y: Tenths, mark: &str) -> Markup {
+fn row_drawn(scale: Scale, row: &Row, y: Tenths) -> Markup {
     html! {
         text.name x="10" y=(y + 44) { (row.name) }
         @for (span, fill, word, letter) in &row.bars {
             @let x = scale.x(span.from);
-            (bar(&Bar { x, width: scale.x(span.to) - x, fill: *fill, word: word.clone(), letter: letter.clone() }, y, mark))
+            (bar(&Bar { x, width: scale.x(span.to) - x, fill: *fill, word: word.clone(), letter: letter.clone() }, y))
         }
     }
 }
@@ -183,11 +182,34 @@ fn person(view: &View<'_>, ix: PersonIx, all: &[Stretch]) -> Row {
     }));
     // What is drawn later hides what is drawn before.
     bars.sort_by_key(|(span, fill, ..)| (depth(*fill), *span));
-    Row { name: view.person(ix), bars }
+    Row { name: view.person(ix), bars: in_view(bars) }
+}
+
+type Bars = Vec<(Span, Fill, String, String)>;
+
+/// Rest and time on post are drawn where nothing lies on them, so that their words can be read.
+fn in_view(bars: Bars) -> Bars {
+    let above: Vec<(u8, Span)> = bars.iter().map(|(span, fill, ..)| (depth(*fill), *span)).collect();
+    let seen = |(span, fill, word, letter): (Span, Fill, String, String)| {
+        let covered = above.iter().filter(|(over, _)| *over > depth(fill) && matches!(fill, Fill::Rest | Fill::Low));
+        let mut pieces = vec![span];
+        for (_, cover) in covered {
+            pieces = pieces.into_iter().flat_map(|piece| without(piece, *cover)).collect();
+        }
+        pieces.into_iter().map(|piece| (piece, fill, word.clone(), letter.clone())).collect::<Vec<_>>()
+    };
+    bars.into_iter().flat_map(seen).collect()
+}
+
+/// What is left of a stretch beside another.
+fn without(piece: Span, cover: Span) -> Vec<Span> {
+    let (before, after) =
+        (Span::new(piece.from, piece.to.min(cover.from)), Span::new(piece.from.max(cover.to), piece.to));
+    [before, after].into_iter().filter(|span| !span.is_empty()).collect()
 }
 
 /// Rest by the unit's own figures: a personal one could be read off the wall (J5).
-fn rests(view: &View<'_>, ix: PersonIx) -> Vec<(Span, Fill, String, String)> {
+fn rests(view: &View<'_>, ix: PersonIx) -> Bars {
     let limits = &view.night.limits;
     let rest = |worn: EnsembleIx| limits.full_rest(worn);
     let entries = view.rota.entries.iter().filter(|e| e.person == ix);
@@ -295,13 +317,13 @@ fn key_height(print: &Print<'_>) -> Tenths {
     24 + KEY.0 * Tenths::try_from(samples(print).len().div_ceil(to_a_line(print))).unwrap_or(1)
 }
 
-fn key(print: &Print<'_>, top: Tenths, mark: &str) -> Markup {
+fn key(print: &Print<'_>, top: Tenths) -> Markup {
     let columns = to_a_line(print);
     html! {
         @for (ix, (fill, words, letter)) in samples(print).iter().enumerate() {
             @let x = 10 + KEY.1 * Tenths::try_from(ix % columns).unwrap_or(0);
             @let y = top + KEY.0 * Tenths::try_from(ix / columns).unwrap_or(0);
-            (bar(&Bar { x, width: 90, fill: *fill, word: (*letter).to_owned(), letter: (*letter).to_owned() }, y, mark))
+            (bar(&Bar { x, width: 90, fill: *fill, word: (*letter).to_owned(), letter: (*letter).to_owned() }, y))
             text x=(x + 106) y=(y + 40) { (words) }
         }
     }

@@ -4,7 +4,7 @@ use maud::{Markup, html};
 
 use super::changes::Old;
 use super::frame::{self, approval, top_height};
-use super::paper::{Tenths, lines, packed};
+use super::paper::{Paper, Tenths, lines, packed};
 use super::rows::{EntryRow, GapRow, PersonRow, Row, rows, stretch};
 use super::strip::{STRIP, strip};
 use super::{Page, Part, Place, Print, limits};
@@ -82,7 +82,7 @@ fn sheet(print: &Print<'_>, place: Place, span: Span, rows: &[(Minute, Row)], ol
     let body = html! {
         (strip(print, span))
         div.scroll tabindex="0" role="region" aria-label={ (title) ", table" } {
-            table.wall {
+            table.entries {
                 caption.unseen { (title) }
                 thead { tr {
                     @for (class, name) in COLUMN { th scope="col" .(class) { (name) } }
@@ -93,6 +93,52 @@ fn sheet(print: &Print<'_>, place: Place, span: Span, rows: &[(Minute, Row)], ol
         }
     };
     frame::page(print, Part::Wall, place, &title, &body, &foot(print, place))
+}
+
+/// Widths of the columns, the last of which takes what is left: OUT-BY as wide as five figures need, on larger paper
+/// more room to write.
+pub const fn widths(paper: Paper) -> [(&'static str, Tenths); 9] {
+    // In thousandths of the width, but for OUT-BY, whose type is the same on all paper.
+    const fn part(inside: Tenths, thousandths: Tenths) -> Tenths {
+        inside * thousandths / 1000
+    }
+    let (inside, _) = paper.inside();
+    let [no, door, by, who, relief, observer, assistant, lane, write] = if paper.is_large() {
+        [
+            part(inside, 65),
+            part(inside, 110),
+            660,
+            part(inside, 75),
+            part(inside, 130),
+            part(inside, 85),
+            part(inside, 90),
+            part(inside, 55),
+            part(inside, 58),
+        ]
+    } else {
+        [
+            part(inside, 70),
+            part(inside, 115),
+            580,
+            part(inside, 75),
+            part(inside, 140),
+            part(inside, 83),
+            part(inside, 88),
+            part(inside, 45),
+            part(inside, 40),
+        ]
+    };
+    [
+        ("no", no),
+        ("in", door),
+        ("by", by),
+        ("who", who),
+        ("relief", relief),
+        ("observer", observer),
+        ("assistant", assistant),
+        ("lane", lane),
+        ("box", write),
+    ]
 }
 
 /// The columns in their fixed order, each with the class that gives it its width.
@@ -108,7 +154,7 @@ const COLUMN: [(&str, &str); 12] = [
     ("box", "in"),
     ("box", "out"),
     ("box", "off"),
-    ("tick", "initials · breach"),
+    ("tick", "signed"),
 ];
 
 fn row_of(print: &Print<'_>, row: &Row, old: Option<&Old>) -> Markup {
