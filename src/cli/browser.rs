@@ -12,7 +12,7 @@ use super::status::Failure;
 const NAMES: [&str; 4] = ["chromium", "chromium-browser", "google-chrome", "chrome"];
 
 /// How long it may take: it starts slowly on an old machine.
-const PATIENCE: Duration = Duration::from_secs(120);
+const PATIENCE: Duration = Duration::from_mins(2);
 
 /// A browser that can print.
 pub struct Browser {

@@ -168,12 +168,13 @@ fn answer(args: &SheetArgs, print: &Print<'_>, files: &Files) -> String {
         sheet::page_counts(print).iter().map(|(part, pages)| format!("{} {pages}", part.word())).collect();
     let single = [&args.out, &args.pdf, &args.timeline, &args.csv].into_iter().flatten();
     let written = single.chain(files.calendars.iter().map(|(_, path)| path).take(1));
-    let written: String = written.map(|path| format!("written  {}\n", path.display())).collect();
+    let written: Vec<String> = written.map(|path| format!("written  {}\n", path.display())).collect();
     let faults = print.view.review.faults.len();
     let checked = if faults == 0 { "0 faults".to_owned() } else { format!("FAULTS {faults}: DO NOT USE") };
     format!(
-        "{written}issue    {}\npages    {}, on {}\nchecked  {checked}\n\
+        "{}issue    {}\npages    {}, on {}\nchecked  {checked}\n\
          PLANNING AID ONLY: your unit's procedures and your own judgement come first.\n",
+        written.concat(),
         print.issue,
         pages.join(", "),
         print.paper.word()

@@ -87,7 +87,7 @@ pub fn explain(night: &Night, rota: &Rota, review: &Review) -> Explained {
     let (mut gaps, shorts): (Vec<Gap>, Vec<Option<Short>>) = gaps(night, rota, review).into_iter().unzip();
     for (gap, short) in gaps.iter_mut().zip(&shorts) {
         if let Some(short) = short {
-            gap.posted = short.posted().to_owned();
+            short.posted().clone_into(&mut gap.posted);
         }
     }
     let fixes = fix::add_fixes(night, rota, review, &mut gaps, &shorts);

@@ -44,9 +44,8 @@ struct Card {
 pub fn pages<'p>(print: &'p Print<'p>) -> Vec<Page<'p>> {
     let (_, _, to_a_line, on_page) = print.paper.cards();
     let cards = cards(print).into_iter().map(|card| (1, card)).collect();
-    let most = Tenths::try_from(to_a_line * on_page).unwrap_or(1);
     let page = |cards: Vec<Card>| Page { part: Part::Cards, body: Box::new(move |place| sheet(print, place, &cards)) };
-    packed(cards, most, usize::MAX, |_| true).into_iter().map(page).collect()
+    packed(cards, to_a_line * on_page, usize::MAX, |_| true).into_iter().map(page).collect()
 }
 
 fn cards(print: &Print<'_>) -> Vec<Card> {
@@ -104,20 +103,20 @@ fn block(print: &Print<'_>, line: &Mine) -> (Tenths, Markup) {
             let role = view.rota.posts[place].role;
             let kit = view.night.post_ensemble(role);
             let more = [Some(kit_words(view, view.rota.posts[place].person, kit, None)), line.after.clone()];
-            worded(print, view.wall().span(line.span), &line.text, more.into_iter().flatten().collect())
+            worded(print, &view.wall().span(line.span), &line.text, &more.into_iter().flatten().collect::<Vec<_>>())
         }
-        About::Duty(_) => worded(print, view.wall().span(line.span), &line.text, Vec::new()),
+        About::Duty(_) => worded(print, &view.wall().span(line.span), &line.text, &[]),
     }
 }
 
-fn worded(print: &Print<'_>, span: String, text: &str, more: Vec<String>) -> (Tenths, Markup) {
-    let height = [format!("{span} {text}")].iter().chain(&more).map(|words| measured(print, words)).sum::<Tenths>();
-    let markup = html! { div.duty { p { b { (span) } " " (text) } @for words in &more { p { (words) } } } };
+fn worded(print: &Print<'_>, span: &str, text: &str, more: &[String]) -> (Tenths, Markup) {
+    let height = [format!("{span} {text}")].iter().chain(more).map(|words| measured(print, words)).sum::<Tenths>();
+    let markup = html! { div.duty { p { b { (span) } " " (text) } @for words in more { p { (words) } } } };
     (height + 12, markup)
 }
 
 fn measured(print: &Print<'_>, words: &str) -> Tenths {
-    TYPE.1 * lines(words, print.paper.card_width() - 2 * EDGE - 20, TYPE.0)
+    TYPE.1 * lines(words, print.paper.card_width() - 2 * EDGE - 40, TYPE.0)
 }
 
 fn entry(print: &Print<'_>, line: &Mine, place: usize) -> (Tenths, Markup) {

@@ -39,12 +39,14 @@ type Block = (Tenths, Markup);
 fn blocks(print: &Print<'_>) -> Vec<Block> {
     let view = &print.view;
     let mut all = vec![heading("Gaps, worst first")];
-    match view.explained.gaps.len() {
-        0 if view.has_gaps() => {
-            all.push(text(print, "Not explained. The check counts what is not covered: see it on the screen."))
-        }
-        0 => all.push(text(print, "NONE: everything asked for is covered.")),
-        _ => all.extend(view.explained.gaps.iter().enumerate().map(|(ix, gap)| gap_block(print, ix + 1, gap))),
+    all.extend(view.explained.gaps.iter().enumerate().map(|(ix, gap)| gap_block(print, ix + 1, gap)));
+    if view.explained.gaps.is_empty() {
+        let words = if view.has_gaps() {
+            "Not explained. The check counts what is not covered: see it on the screen."
+        } else {
+            "NONE: everything asked for is covered."
+        };
+        all.push(text(print, words));
     }
     all.extend(view.explained.fixes.iter().map(|fix| text(print, &format!("FIX: {}", plain(fix)))));
     all.push(heading("Check"));

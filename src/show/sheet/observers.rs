@@ -26,8 +26,9 @@ struct Event {
     lane: Option<LaneIx>,
     observer: Option<PersonIx>,
     role: Role,
-    /// Who assists; `None` where nobody is asked for.
-    assistant: Option<Option<PersonIx>>,
+    /// Whether the removal asks for an assistant.
+    assisted: bool,
+    assistant: Option<PersonIx>,
 }
 
 /// The pages.
@@ -53,8 +54,8 @@ fn events(view: &View<'_>) -> Vec<Event> {
         let helped = view.night.room_ensemble(e.person).is_some_and(|kit| view.night.limits.ensemble(kit).assistant);
         let (donning, removal) = (donning_of_entry(view.night, e), Span::new(e.removal, e.off));
         all.push(donned(donning, e.person, e.donning_observer));
-        let assistant = (helped || e.assistant.is_some()).then_some(e.assistant);
-        all.push(removed(removal, e.person, e.observer, e.lane, assistant));
+        let assisted = helped || e.assistant.is_some();
+        all.push(Event { assisted, assistant: e.assistant, ..removed(removal, e.person, e.observer, e.lane) });
     }
     for p in &view.rota.posts {
         let kit = view.night.post_ensemble(p.role).map(|kit| view.night.limits.ensemble(kit));
@@ -63,7 +64,7 @@ fn events(view: &View<'_>) -> Vec<Event> {
             all.push(donned(donning_of_post(view.night, p), p.person, p.donning_observer));
         }
         if p.observer.is_some() || is_assistant || kit.is_some_and(|kit| kit.removal_watched) {
-            all.push(removed(Span::new(p.removal, p.off), p.person, p.observer, p.lane, None));
+            all.push(removed(Span::new(p.removal, p.off), p.person, p.observer, p.lane));
         }
     }
     all.sort_by_key(|event| (event.span, event.what, event.of));
@@ -71,25 +72,29 @@ fn events(view: &View<'_>) -> Vec<Event> {
 }
 
 fn donned(span: Span, of: PersonIx, observer: Option<PersonIx>) -> Event {
-    Event { span, what: "donning", of, lane: None, observer, role: Role::DonningObserver, assistant: None }
+    Event {
+        span,
+        what: "donning",
+        of,
+        lane: None,
+        observer,
+        role: Role::DonningObserver,
+        assisted: false,
+        assistant: None,
+    }
 }
 
-fn removed(
-    span: Span,
-    of: PersonIx,
-    observer: Option<PersonIx>,
-    lane: Option<LaneIx>,
-    assistant: Option<Option<PersonIx>>,
-) -> Event {
-    Event { span, what: "REMOVAL", of, lane, observer, role: Role::DoffingObserver, assistant }
+fn removed(span: Span, of: PersonIx, observer: Option<PersonIx>, lane: Option<LaneIx>) -> Event {
+    Event { what: "REMOVAL", lane, role: Role::DoffingObserver, ..donned(span, of, observer) }
 }
 
 type Watches = BTreeMap<(PersonIx, PersonIx, Minute), OnWatch>;
 
 fn row(view: &View<'_>, event: &Event, watches: &Watches) -> Markup {
-    let assistant = match event.assistant {
-        None => ("none asked for".to_owned(), "-".to_owned()),
-        Some(who) => (view.person_or_none(who), in_date(view, who, Role::Assistant)),
+    let assistant = if event.assisted {
+        (view.person_or_none(event.assistant), in_date(view, event.assistant, Role::Assistant))
+    } else {
+        ("none asked for".to_owned(), "-".to_owned())
     };
     html! {
         tr {

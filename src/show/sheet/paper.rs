@@ -3,6 +3,8 @@
 //! Type never shrinks to make room: what does not fit goes to the next page.
 //! `sheet.css` draws by the same figures.
 
+use super::super::text::columns;
+
 /// A tenth of a millimetre.
 pub type Tenths = i64;
 
@@ -49,18 +51,18 @@ impl Paper {
     }
 
     /// Whether names and times beside OUT-BY are set in the larger type.
-    pub const fn is_large(self) -> bool {
+    pub(super) const fn is_large(self) -> bool {
         matches!(self, Self::A3 | Self::Tabloid)
     }
 
     /// Width and height inside the margins.
-    pub const fn inside(self) -> (Tenths, Tenths) {
+    pub(super) const fn inside(self) -> (Tenths, Tenths) {
         let (width, height) = self.across();
         (width - 2 * MARGIN, height - 2 * MARGIN)
     }
 
     /// How cards lie on a page: its width and height, cards to a line, lines. A card is a quarter of A4 or Letter.
-    pub const fn cards(self) -> (Tenths, Tenths, usize, usize) {
+    pub(super) const fn cards(self) -> (Tenths, Tenths, Tenths, Tenths) {
         match self {
             Self::A4 => (2100, 2970, 2, 2),
             Self::Letter => (2159, 2794, 2, 2),
@@ -70,33 +72,35 @@ impl Paper {
     }
 
     /// Height of one card.
-    pub const fn card_height(self) -> Tenths {
+    pub(super) const fn card_height(self) -> Tenths {
         let (_, height, _, lines) = self.cards();
-        height / lines as Tenths
+        height / lines
     }
 
     /// Width of one card.
-    pub const fn card_width(self) -> Tenths {
+    pub(super) const fn card_width(self) -> Tenths {
         let (width, _, to_a_line, _) = self.cards();
-        width / to_a_line as Tenths
+        width / to_a_line
     }
 }
 
-/// Lines that `text` takes on `width` in type of `size`, reckoned for a wide face so that it is hardly ever more.
+/// Lines that `text` takes on `width` in type of `size`, broken between words as a browser does; reckoned for a wide
+/// face, so that it is hardly ever more.
 pub fn lines(text: &str, width: Tenths, size: Tenths) -> Tenths {
-    let columns = Tenths::try_from(super::super::text::columns(text)).unwrap_or(Tenths::MAX / 1000);
-    (columns * size * 60).div_ceil_by(width.max(1) * 100).max(1)
-}
-
-/// Whole division, rounded up.
-trait DivCeil {
-    fn div_ceil_by(self, by: Self) -> Self;
-}
-
-impl DivCeil for Tenths {
-    fn div_ceil_by(self, by: Self) -> Self {
-        (self + by - 1) / by
+    let long = |text: &str| Tenths::try_from(columns(text)).unwrap_or(Tenths::MAX / 1000) * size * 3 / 5;
+    let (blank, width) = (long(" "), width.max(1));
+    let (mut lines, mut used) = (1, 0);
+    for word in text.split_whitespace() {
+        let word = long(word);
+        if used > 0 && used + blank + word <= width {
+            used += blank + word;
+            continue;
+        }
+        // A word longer than a line is broken where the line ends.
+        lines += Tenths::from(used > 0) + (word - 1).max(0) / width;
+        used = word - (word - 1).max(0) / width * width;
     }
+    lines
 }
 
 /// Puts things of known height on pages, in order: on each as many as fit into `room`, at least one and at most `most`.
@@ -137,5 +141,8 @@ mod tests {
     fn no_text_takes_no_less_than_a_line() {
         assert_eq!(lines("", 100, 46), 1);
         assert_eq!(lines(&"x".repeat(100), 1000, 46), 3);
+        // 27 tenths to a letter: three words of ten fit into 1000, the fourth does not.
+        assert_eq!(lines("tenletters tenletters tenletters", 1000, 46), 1);
+        assert_eq!(lines("tenletters tenletters tenletters tenletters", 1000, 46), 2);
     }
 }

@@ -155,7 +155,7 @@ fn belongs(view: &View<'_>, group: &[usize], done: TaskDone) -> bool {
         let entry = &view.rota.entries[*ix];
         entry.room == room && Span::new(entry.door_in, entry.door_out).contains(done.start)
     };
-    let with = view.groups().into_iter().filter(|group| group.iter().any(|ix| inside(ix)));
+    let with = view.groups().into_iter().filter(|group| group.iter().any(&inside));
     with.max_by_key(|group| view.first_in(group)).is_some_and(|last| last == group)
 }
 

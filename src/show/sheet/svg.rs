@@ -118,11 +118,11 @@ fn shape(fill: Fill, x: Tenths, y: Tenths, width: Tenths) -> Markup {
 // Hatchings are drawn line by line: what a browser makes of patterns on paper is large and coarse.
 
 fn upright(x: Tenths, y: Tenths, width: Tenths) -> String {
-    steps(x + 11, x + width, 16).map(|at| format!("M{at} {y}v{BAR}")).collect()
+    joined(steps(x + 11, x + width, 16).map(|at| format!("M{at} {y}v{BAR}")))
 }
 
 fn level(x: Tenths, y: Tenths, width: Tenths) -> String {
-    steps(y + 11, y + BAR, 16).map(|at| format!("M{x} {at}h{width}")).collect()
+    joined(steps(y + 11, y + BAR, 16).map(|at| format!("M{x} {at}h{width}")))
 }
 
 /// Lines at half a right angle, cut off where the bar ends; `rising` to the right or falling.
@@ -132,13 +132,17 @@ fn slanted(x: Tenths, y: Tenths, width: Tenths, apart: Tenths, rising: bool) -> 
         let height = |at: Tenths| if rising { y + BAR - (at - start) } else { y + (at - start) };
         format!("M{} {}L{} {}", x + from, height(from), x + to, height(to))
     };
-    steps(apart - BAR, width, apart).map(line).collect()
+    joined(steps(apart - BAR, width, apart).map(line))
 }
 
 /// Dots are short strokes, so that they are as black as the lines.
 fn dots(x: Tenths, y: Tenths, width: Tenths) -> String {
     let rows = || steps(y + 9, y + BAR, 18);
-    steps(x + 9, x + width - 4, 18).flat_map(|at| rows().map(move |row| format!("M{at} {row}h7"))).collect()
+    joined(steps(x + 9, x + width - 4, 18).flat_map(|at| rows().map(move |row| format!("M{at} {row}h7"))))
+}
+
+fn joined(strokes: impl Iterator<Item = String>) -> String {
+    strokes.collect::<Vec<_>>().concat()
 }
 
 fn steps(from: Tenths, to: Tenths, by: Tenths) -> impl Iterator<Item = Tenths> {

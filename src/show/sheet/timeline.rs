@@ -151,10 +151,11 @@ fn hours(print: &Print<'_>, scale: Scale, top: Tenths, bottom: Tenths) -> Markup
         }
         @for low in view.night.low_hours() {
             @let (from, to) = (scale.x(low.from), scale.x(low.to));
+            @let middle = from + (to - from) / 2;
             @if from < to {
                 path.o d={ "M" (from) " " (top + 100) "V" (top + 84) "H" (to) "V" (top + 100) } {}
-                rect.plate x=((from + to) / 2 - 140) y=(top + 68) width="280" height="34" {}
-                text x=((from + to) / 2) y=(top + 97) text-anchor="middle" { "LOW HOURS" }
+                rect.plate x=(middle - 140) y=(top + 68) width="280" height="34" {}
+                text x=(middle) y=(top + 97) text-anchor="middle" { "LOW HOURS" }
             }
         }
     }
