@@ -24,7 +24,7 @@ const BAND: Tenths = 60;
 /// An entry without its lines of text: door-in, OUT-BY, boxes.
 const ENTRY: Tenths = 240;
 /// Before going in, when to stop, the foot.
-const FOOT: Tenths = 410;
+const FOOT: Tenths = 430;
 
 /// The mark of somebody's first card, for links.
 pub fn mark(ix: PersonIx) -> String {

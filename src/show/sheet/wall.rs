@@ -64,8 +64,9 @@ fn height(print: &Print<'_>, row: &Row) -> Tenths {
 fn foot_height(print: &Print<'_>) -> Tenths {
     let width = print.paper.inside().0;
     let caution = lines(&limits::caution(print).join("  "), width, READ.0);
-    let small = [limits::in_a_line(&print.view), limits::not_checked(&print.view), signature(print)];
-    READ.1 * caution + small.iter().map(|text| SMALL.1 * lines(text, width, SMALL.0)).sum::<Tenths>() + 50
+    let signed = format!("{} issue 1000, page 1000 of 1000, in bold letters", signature(print));
+    let small = [limits::in_a_line(&print.view), limits::not_checked(&print.view), signed];
+    READ.1 * caution + small.iter().map(|text| SMALL.1 * lines(text, width, SMALL.0)).sum::<Tenths>() + 70
 }
 
 fn notes(entry: &EntryRow) -> String {
