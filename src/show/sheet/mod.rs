@@ -3,6 +3,7 @@
 //! No script, no network. Words and hatching carry everything; colour nothing.
 //! Never a patient, a personal limit or a reason why somebody may not (J5).
 
+mod bars;
 mod cards;
 mod changes;
 mod frame;
@@ -190,7 +191,6 @@ pub fn timeline_svg(print: &Print<'_>) -> String {
 fn style(paper: Paper) -> String {
     let (width, height) = paper.across();
     let (card_width, card_height, ..) = paper.cards();
-    let type_size = if paper.is_large() { 78 } else { 62 };
     let sizes = [
         ("page-width", width),
         ("page-height", height),
@@ -199,7 +199,7 @@ fn style(paper: Paper) -> String {
         ("cards-height", card_height),
         ("card-width", paper.card_width()),
         ("card-height", paper.card_height()),
-        ("type-size", type_size),
+        ("type-size", wall::type_size(paper)),
     ];
     let css = include_str!("sheet.css").to_owned() + svg::STYLE;
     let sizes = sizes.into_iter().chain(wall::widths(paper));
