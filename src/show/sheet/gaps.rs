@@ -123,7 +123,7 @@ fn limits_in_full(print: &Print<'_>) -> Vec<String> {
     vec![
         format!("{}, approved by {} on {on}; to be reviewed by {review}.", plain(&set.name), plain(&set.approval.by)),
         format!("Sources: {sources}."),
-        limits::in_a_line(&print.view),
+        limits::in_a_line(&print.view, plain),
         format!(
             "Roster: {}. Planned on a grid of {} min: durations up, limits down.",
             plain(&print.view.night.roster.name),

@@ -7,9 +7,10 @@ use crate::show::text::plain;
 use crate::show::words;
 
 /// W, margin, f, r, C, lanes and from when wear counts, in one line.
-pub fn in_a_line(view: &View<'_>) -> String {
+/// Names of kits as `name` writes them: whole, or cut where room is short.
+pub fn in_a_line(view: &View<'_>, name: fn(&str) -> String) -> String {
     let set = &view.night.limits;
-    let kits = (0..set.ensembles.len()).map(|ix| kit(set, EnsembleIx(ix))).collect::<Vec<_>>().join("; ");
+    let kits = (0..set.ensembles.len()).map(|ix| kit(set, EnsembleIx(ix), name)).collect::<Vec<_>>().join("; ");
     format!(
         "Limits used, in minutes: {kits}; wear in the shift C {}; lane cleaning {}; lanes {}; spare under {} is TIGHT. {}",
         set.cumulative_wear,
@@ -20,16 +21,16 @@ pub fn in_a_line(view: &View<'_>) -> String {
     )
 }
 
-fn kit(set: &ConstraintSet, ix: EnsembleIx) -> String {
+fn kit(set: &ConstraintSet, ix: EnsembleIx, name: fn(&str) -> String) -> String {
     let kit = set.ensemble(ix);
     let rests = (0..set.ensembles.len()).map(|next| {
         let next = EnsembleIx(next);
-        format!("{} before {}", set.rest_between(ix, next), plain(&set.ensemble(next).id))
+        format!("{} before {}", set.rest_between(ix, next), name(&set.ensemble(next).id))
     });
     let low = set.low_hours_wear(ix).map_or_else(String::new, |low| format!(" (low hours {low})"));
     format!(
         "kit {}: wear W {}{low} less margin {}, removal f {}, recovery {}, rest r {}",
-        plain(&kit.id),
+        name(&kit.id),
         kit.max_wear,
         kit.margin,
         kit.removal,

@@ -78,7 +78,7 @@ fn foot_height(print: &Print<'_>) -> Tenths {
     let width = print.paper.inside().0;
     let caution = lines(&limits::caution(print).join("  "), width, READ.0);
     let signed = format!("{} issue 1000, page 1000 of 1000, in bold letters", signature(print));
-    let small = [limits::in_a_line(&print.view), limits::not_checked(&print.view), signed];
+    let small = [limits::in_a_line(&print.view, frame::cut), limits::not_checked(&print.view), signed];
     READ.1 * caution + small.iter().map(|text| SMALL.1 * lines(text, width, SMALL.0)).sum::<Tenths>() + 70
 }
 
@@ -237,7 +237,7 @@ fn foot(print: &Print<'_>, place: Place) -> Markup {
     html! {
         p.caution { @for words in limits::caution(print) { span { (words) } " " } }
         p.small { b { (signature(print)) } " · issue " (print.issue) " · page " (place.number) " of " (place.of) }
-        p.small { (limits::in_a_line(&print.view)) }
+        p.small { (limits::in_a_line(&print.view, frame::cut)) }
         p.small { (limits::not_checked(&print.view)) }
     }
 }
