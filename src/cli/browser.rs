@@ -9,7 +9,7 @@ use std::time::{Duration, Instant};
 use super::status::Failure;
 
 /// The names under which it is installed.
-const NAMES: [&str; 4] = ["chromium", "chromium-browser", "google-chrome", "chrome"];
+const NAMES: [&str; 2] = ["chromium", "chromium-browser"];
 
 /// How long it may take: it starts slowly on an old machine.
 const PATIENCE: Duration = Duration::from_mins(2);
