@@ -16,13 +16,15 @@ const PARTS: [(&str, &[&str]); 7] = [
 ];
 
 /// Libraries that one place alone may know of.
-const LIBRARIES: [(&str, &str); 6] = [
+const LIBRARIES: [(&str, &str); 8] = [
     ("good_lp", "src/plan"),
     ("highs", "src/plan"),
     ("highs_sys", "src/plan"),
     ("clap", "src/cli"),
     ("ctrlc", "src/cli"),
     ("comfy_table", "src/show/terminal"),
+    ("maud", "src/show/sheet"),
+    ("icalendar", "src/show/calendar.rs"),
 ];
 
 /// The one file with `unsafe`: the solver's callback.

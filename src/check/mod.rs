@@ -197,3 +197,4 @@ pub use outby::{out_by, out_by_together};
 pub use page::rule_pages;
 pub use respirators::{MostInUse, most_in_use};
 pub use review::{is_clean, measure, review};
+pub use watching::{OnWatch, on_watch};

@@ -5,7 +5,8 @@ use super::facts::Facts;
 use super::faults::Faults;
 use super::low_hours;
 use super::page::Page;
-use crate::night::{PersonIx, Rule, Span};
+use super::reach::within_reach;
+use crate::night::{Minute, Minutes, Night, PersonIx, Rota, Rule, Span};
 
 pub(super) const C11: Page = Page {
     does: "Nobody watches for longer than the unit allows without a pause long enough to count.",
@@ -15,6 +16,46 @@ pub(super) const C11: Page = Page {
              watching; time on post without watching is a pause.",
     source: super::page::COMMON_PRACTICE,
 };
+
+/// One donning or removal as whoever watches it sees it.
+#[derive(Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Debug)]
+pub struct OnWatch {
+    /// Who watches.
+    pub observer: PersonIx,
+    /// Busy with it, ready and reset time included.
+    pub busy: Span,
+    /// Whom they watch.
+    pub wearer: PersonIx,
+    /// Since when they have been watching without a pause that counts (C11).
+    pub since: Minute,
+}
+
+/// Everything that is watched, by observer, then in order of time.
+///
+/// Where the unit sets no limit on watching, any pause ends a watch.
+#[must_use]
+pub fn on_watch(night: &Night, rota: &Rota) -> Vec<OnWatch> {
+    let rota = within_reach(night, rota);
+    let facts = Facts::of(night, &rota);
+    let donnings = facts.donnings.iter().filter_map(|d| Some((d.observer?, d.span, d.wearer)));
+    let mut all: Vec<OnWatch> = donnings
+        .chain(facts.watches.iter().map(|w| (w.observer, w.busy, w.wearer)))
+        .map(|(observer, busy, wearer)| OnWatch { observer, busy, wearer, since: busy.from })
+        .collect();
+    all.sort_unstable();
+    let pause = night.limits.watching.map_or(Minutes(1), |limit| limit.pause);
+    for watches in all.chunk_by_mut(|a, b| a.observer == b.observer) {
+        let mut stretch = watches[0].busy;
+        for watch in &mut watches[1..] {
+            if watch.busy.from - stretch.to >= pause {
+                stretch = watch.busy;
+            }
+            stretch.to = stretch.to.max(watch.busy.to);
+            watch.since = stretch.from;
+        }
+    }
+    all
+}
 
 /// C11 for everyone who watches, where the unit sets a limit.
 pub(super) fn not_too_long(facts: &Facts, faults: &mut Faults) {

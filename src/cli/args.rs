@@ -3,11 +3,12 @@
 use std::collections::BTreeSet;
 use std::path::{Path, PathBuf};
 
-use chrono::NaiveDate;
+use chrono::{NaiveDate, NaiveDateTime};
 use clap::{Parser, Subcommand};
 
 use crate::plan::Effort;
 use crate::show::Section;
+use crate::show::sheet::{Paper, Part};
 
 const AFTER_HELP: &str = "\
 Exit status: 0 covered and no fault, 1 gaps, 2 input or files refused,
@@ -31,6 +32,8 @@ pub enum Command {
     Plan(PlanArgs),
     /// Check a rota, planned or made by hand.
     Check(CheckArgs),
+    /// Write a rota as a sheet for the wall, with timeline, observers' sheet and cards.
+    Sheet(SheetArgs),
     /// What a rule costs tonight: the night planned with it and without it, side by side.
     Cost(CostArgs),
     /// Every key of the files: unit, meaning, required or not.
@@ -86,6 +89,52 @@ pub struct CheckArgs {
     /// What to show, with commas between, as for `plan`.
     #[arg(long, value_name = "LIST", value_delimiter = ',', default_value = "gaps,check,caution", value_parser = shown)]
     pub show: Vec<Shown>,
+}
+
+#[derive(clap::Args, Debug)]
+#[command(group = clap::ArgGroup::new("written").required(true).multiple(true))]
+pub struct SheetArgs {
+    /// The rota to print, planned or made by hand.
+    pub rota: PathBuf,
+    #[command(flatten)]
+    pub night: NightArgs,
+    /// Write the sheet to this file: one HTML file that needs no network.
+    #[arg(long, value_name = "FILE", group = "written")]
+    pub out: Option<PathBuf>,
+    /// Write the sheet as PDF to this file, where a Chromium is on the machine.
+    #[arg(long, value_name = "FILE", group = "written")]
+    pub pdf: Option<PathBuf>,
+    /// Write the timeline alone to this SVG file.
+    #[arg(long, value_name = "FILE", group = "written")]
+    pub timeline: Option<PathBuf>,
+    /// Write duties for the calendars of phones: to one file that ends in .ics, or a file to a person into this folder.
+    #[arg(long, value_name = "FILE", group = "written")]
+    pub calendar: Option<PathBuf>,
+    /// Write every duty to this file, for a spreadsheet.
+    #[arg(long, value_name = "FILE", group = "written")]
+    pub csv: Option<PathBuf>,
+    /// Replace files that are already there.
+    #[arg(long)]
+    pub force: bool,
+    /// The paper: a4, a3, letter or tabloid.
+    #[arg(long, default_value = "a4", value_parser = paper)]
+    pub paper: Paper,
+    /// What to print, with commas between: wall, timeline, observers, gaps, cards.
+    #[arg(long, value_name = "LIST", value_delimiter = ',', value_parser = part,
+          default_value = "wall,timeline,observers,gaps,cards")]
+    pub parts: Vec<Part>,
+    /// The number of this sheet; without it, the one in the rota.
+    #[arg(long, value_parser = clap::value_parser!(u32).range(1..))]
+    pub issue: Option<u32>,
+    /// The number of the sheet that is void from now on.
+    #[arg(long, value_parser = clap::value_parser!(u32).range(1..))]
+    pub replaces: Option<u32>,
+    /// The time of printing, local, as 2031-03-04T18:45; without it, now.
+    #[arg(long, value_name = "TIME", value_parser = local_time)]
+    pub printed: Option<NaiveDateTime>,
+    /// The rota of the sheet before: what differs from it is marked CHANGED.
+    #[arg(long, value_name = "ROTA")]
+    pub changed_from: Option<PathBuf>,
 }
 
 #[derive(clap::Args, Debug)]
@@ -168,4 +217,21 @@ fn shown(word: &str) -> Result<Shown, String> {
         let known: Vec<_> = Section::ALL.iter().map(|section| section.word()).collect();
         format!("there is: {}, all", known.join(", "))
     })
+}
+
+fn paper(word: &str) -> Result<Paper, String> {
+    let found = Paper::ALL.into_iter().find(|paper| paper.word() == word.to_ascii_lowercase());
+    found.ok_or_else(|| format!("there is: {}", Paper::ALL.map(Paper::word).join(", ")))
+}
+
+fn part(word: &str) -> Result<Part, String> {
+    let found = Part::ALL.into_iter().find(|part| part.word() == word);
+    found.ok_or_else(|| format!("there is: {}", Part::ALL.map(Part::word).join(", ")))
+}
+
+fn local_time(word: &str) -> Result<NaiveDateTime, String> {
+    let time = NaiveDateTime::parse_from_str(word, "%Y-%m-%dT%H:%M").ok();
+    // Other years are a slip of the hand.
+    let time = time.filter(|time| (2000..=2199).contains(&chrono::Datelike::year(time)));
+    time.ok_or_else(|| "write it as 2031-03-04T18:45".to_owned())
 }

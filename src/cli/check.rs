@@ -50,5 +50,5 @@ fn rota(args: &CheckArgs, night: &Night, parts: &dyn Parts, console: &mut Consol
 
 fn contents<'a>(args: &'a CheckArgs, view: &View<'_>) -> Result<Vec<Content<'a>>, Failure> {
     let Some(path) = &args.json else { return Ok(Vec::new()) };
-    Ok(vec![(path.as_path(), json::write(view).map_err(|e| internal(&e))?)])
+    Ok(vec![(path.as_path(), json::write(view).map_err(|e| internal(&e))?.into_bytes())])
 }

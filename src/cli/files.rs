@@ -37,7 +37,7 @@ pub struct Outputs {
 }
 
 /// A file to write and what goes into it.
-pub type Content<'a> = (&'a Path, String);
+pub type Content<'a> = (&'a Path, Vec<u8>);
 
 impl Outputs {
     /// Refuses files that are there already (unless `force`), that are also
@@ -68,8 +68,8 @@ impl Outputs {
     /// Writes every file beside its place, then puts all of them there.
     pub fn write(&self, contents: &[Content<'_>]) -> Result<(), Failure> {
         let mut staged = Vec::new();
-        for (path, text) in contents {
-            let file = stage(path, text).map_err(|error| refusal(path, &format!("cannot be written: {error}")))?;
+        for (path, bytes) in contents {
+            let file = stage(path, bytes).map_err(|error| refusal(path, &format!("cannot be written: {error}")))?;
             staged.push((*path, file));
         }
         for (path, file) in staged {
@@ -95,12 +95,12 @@ fn folder(path: &Path) -> &Path {
 }
 
 /// Writes a file that has no name yet, in the folder where it is to be.
-fn stage(path: &Path, text: &str) -> io::Result<NamedTempFile> {
+fn stage(path: &Path, bytes: &[u8]) -> io::Result<NamedTempFile> {
     let mut builder = tempfile::Builder::new();
     builder.prefix(".anteroom-");
     readable_as_usual(&mut builder);
     let mut file = builder.tempfile_in(folder(path))?;
-    file.write_all(text.as_bytes())?;
+    file.write_all(bytes)?;
     file.as_file().sync_all()?;
     Ok(file)
 }

@@ -4,6 +4,7 @@
 //! command line.
 
 mod args;
+mod browser;
 mod check;
 mod console;
 mod cost;
@@ -12,6 +13,7 @@ mod parts;
 mod plan;
 mod progress;
 mod reference;
+mod sheet;
 mod status;
 #[cfg(test)]
 mod tests;
@@ -44,6 +46,7 @@ fn act(args: &Args, parts: &dyn Parts, console: &mut Console<'_>) -> Status {
     let done = match &args.command {
         Command::Plan(plan_args) => plan::plan(plan_args, parts, console),
         Command::Check(check_args) => check::check(check_args, parts, console),
+        Command::Sheet(sheet_args) => sheet::sheet(sheet_args, parts, console),
         Command::Cost(cost_args) => cost::cost(cost_args, parts, console),
         Command::Keys => reference::keys(parts, console),
         Command::Rules { id } => reference::rules(id.as_deref(), parts, console),

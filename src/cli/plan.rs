@@ -89,13 +89,13 @@ pub fn status(view: &View<'_>) -> Status {
 fn contents<'a>(args: &'a PlanArgs, view: &View<'_>) -> Result<Vec<Content<'a>>, Failure> {
     let mut contents = Vec::new();
     if let Some(path) = &args.out {
-        contents.push((path.as_path(), rota_toml::write(view.night, view.rota)));
+        contents.push((path.as_path(), rota_toml::write(view.night, view.rota).into_bytes()));
     }
     if let Some(path) = &args.csv {
-        contents.push((path.as_path(), csv::write(view).map_err(|e| internal(&e))?));
+        contents.push((path.as_path(), csv::write(view).map_err(|e| internal(&e))?.into_bytes()));
     }
     if let Some(path) = &args.json {
-        contents.push((path.as_path(), json::write(view).map_err(|e| internal(&e))?));
+        contents.push((path.as_path(), json::write(view).map_err(|e| internal(&e))?.into_bytes()));
     }
     Ok(contents)
 }

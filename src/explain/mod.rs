@@ -45,6 +45,8 @@ pub struct Gap {
     pub task: Option<TaskIx>,
     /// Who or what is short, in plain words.
     pub what: String,
+    /// The same for a sheet that anybody may read: nobody is named, no reason is given (J5).
+    pub posted: String,
     /// People required and people present.
     pub short: Option<(u32, u32)>,
     /// The smallest change that closes it, tried before it is claimed.
@@ -83,6 +85,11 @@ pub struct Explained {
 #[must_use]
 pub fn explain(night: &Night, rota: &Rota, review: &Review) -> Explained {
     let (mut gaps, shorts): (Vec<Gap>, Vec<Option<Short>>) = gaps(night, rota, review).into_iter().unzip();
+    for (gap, short) in gaps.iter_mut().zip(&shorts) {
+        if let Some(short) = short {
+            short.posted().clone_into(&mut gap.posted);
+        }
+    }
     let fixes = fix::add_fixes(night, rota, review, &mut gaps, &shorts);
     gaps.extend(tight::tight(night, rota));
     let eligibility = night.roster.person_indices().map(|person| (person, may::may(night, person))).collect();
@@ -121,6 +128,7 @@ fn skill_gap(night: &Night, rota: &Rota, short: &SkillShortage) -> (Gap, Option<
         skill: Some(short.skill.clone()),
         task: None,
         what,
+        posted: String::new(),
         short: Some((short.required, short.present)),
         fix: None,
     };
@@ -150,6 +158,7 @@ fn no_rescue(rota: &Rota, span: Span, what: String) -> Gap {
         class: None,
         task: None,
         skill: None,
+        posted: what.clone(),
         what,
         short: None,
         fix: Some("not looked for: the unit decides whether anybody goes in".to_owned()),
@@ -167,6 +176,7 @@ fn presence_gap(night: &Night, rota: &Rota, short: &Shortage) -> (Gap, Option<Sh
         skill: None,
         task: None,
         what,
+        posted: String::new(),
         short: Some((short.required, short.present)),
         fix: None,
     };
@@ -197,6 +207,7 @@ fn pin_gap(night: &Night, rota: &Rota, pin: Pin) -> Gap {
         task,
         skill: None,
         what: format!("{wanted} {why}"),
+        posted: "something settled on the roster before planning is not kept".to_owned(),
         short: None,
         fix: Some("change the pin, or what stands against it; not tried".to_owned()),
     }
@@ -219,6 +230,8 @@ fn task_gap(night: &Night, rota: &Rota, ix: TaskIx) -> (Gap, Option<Short>) {
         class: None,
         skill: None,
         task: Some(ix),
+        // What is short takes its place; the arithmetic of a stay that is too long names nobody.
+        posted: what.clone(),
         what,
         short: None,
         fix: None,

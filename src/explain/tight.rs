@@ -22,6 +22,10 @@ pub fn tight(night: &Night, rota: &Rota) -> Vec<Gap> {
 fn gap(night: &Night, entry: &Entry, spare: Minutes) -> Gap {
     let figure = night.limits.spare;
     let (out, earlier) = (night.roster.clock.hhmm(entry.door_out), figure - spare);
+    let what = format!(
+        "Entry {} is planned out at {out} with {spare} min to spare; the unit's figure is {figure}.",
+        entry.number
+    );
     Gap {
         severity: Severity::Tight,
         span: Span::new(entry.door_out, entry.door_out + figure),
@@ -29,10 +33,8 @@ fn gap(night: &Night, entry: &Entry, spare: Minutes) -> Gap {
         class: None,
         task: None,
         skill: None,
-        what: format!(
-            "Entry {} is planned out at {out} with {spare} min to spare; the unit's figure is {figure}.",
-            entry.number
-        ),
+        posted: what.clone(),
+        what,
         short: None,
         fix: Some(format!("out {earlier} min earlier, if the care allows; not tried")),
     }

@@ -36,6 +36,22 @@ pub enum Short {
     Together,
 }
 
+impl Short {
+    /// In words that name nobody.
+    pub const fn posted(self) -> &'static str {
+        match self {
+            Self::Role(Role::Entrant | Role::SupervisedEntrant) => "too few entrants",
+            Self::Role(Role::Preceptor) => "too few preceptors",
+            Self::Role(Role::DoffingObserver) => "no doffing observer",
+            Self::Role(Role::DonningObserver) => "no donning observer",
+            Self::Role(Role::Assistant) => "no doffing assistant",
+            Self::Role(Role::Coordinator) => "no coordinator",
+            Self::Lane => "no lane free",
+            Self::Together => "people, rests, helpers, lanes and stock do not fit together then",
+        }
+    }
+}
+
 /// What is short, in one plain sentence or two.
 pub fn why(night: &Night, rota: &Rota, need: &Need<'_>) -> (Short, String) {
     let trial = Trial { night, rota, before: review(night, rota).faults };

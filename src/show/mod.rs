@@ -1,18 +1,25 @@
-//! From a night and its rota to words: the terminal, the rota file, CSV and JSON.
+//! From a night and its rota to words: the terminal, the printed sheet, the rota file, CSV, JSON and calendars.
 //!
 //! Nothing here decides anything. Personal limits are never shown: they appear,
 //! if at all, as the times that follow from them.
 
+mod after;
+pub mod calendar;
 pub mod cost;
 pub mod csv;
 pub mod duties;
 pub mod json;
+mod mine;
 pub mod page;
+mod relief;
 pub mod rota_toml;
+pub mod sheet;
+mod stock;
 pub mod terminal;
 mod text;
 mod view;
 mod wall;
+mod warnings;
 mod words;
 
 pub use terminal::Section;

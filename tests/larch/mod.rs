@@ -328,6 +328,7 @@ pub fn explained() -> Explained {
         skill: None,
         task: None,
         what: "nobody can go in: KB and MR are at rest until 00:25 and 01:00, and nobody else may enter".into(),
+        posted: "too few entrants".into(),
         short: Some((2, 0)),
         fix: Some("two more entrants 00:20-02:25".into()),
     };

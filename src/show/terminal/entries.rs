@@ -1,7 +1,8 @@
 //! What goes on the wall: entries, tasks and gaps in order of time.
 
 use super::table::aligned;
-use crate::night::{Entry, Minute, RoomIx, Span, Stint};
+use crate::night::{Entry, Minute, Span, Stint};
+use crate::show::relief::relieved_by;
 use crate::show::text::{INDENT, columns, hanging, heading, paragraph, plain, rule};
 use crate::show::view::NONE;
 use crate::show::{View, WIDTH};
@@ -157,34 +158,12 @@ fn person(view: &View<'_>, ix: usize) -> Vec<String> {
 
 fn relief(view: &View<'_>, group: &[usize]) -> String {
     let relief = |&ix: &usize| {
-        let by = relieved_by(view, ix)?;
+        let by = relieved_by(view.rota, ix)?;
         let entry = &view.rota.entries[by];
         Some(format!("{} in {}", view.person(entry.person), view.wall().time(entry.door_in)))
     };
     let names: Vec<_> = group.iter().filter_map(relief).collect();
     hanging("  relief: ", &if names.is_empty() { NONE.to_owned() } else { names.join(", ") })
-}
-
-/// Who comes in for the entry at `ix`: one arrival relieves one leaver, the first the first.
-fn relieved_by(view: &View<'_>, ix: usize) -> Option<usize> {
-    pairs(view, view.rota.entries[ix].room).into_iter().find(|&(leaver, _)| leaver == ix).map(|(_, relief)| relief)
-}
-
-fn pairs(view: &View<'_>, room: RoomIx) -> Vec<(usize, usize)> {
-    let all = &view.rota.entries;
-    let mut leavers: Vec<usize> = (0..all.len()).filter(|&ix| all[ix].room == room).collect();
-    let mut arrivals = leavers.clone();
-    leavers.sort_by_key(|&ix| (all[ix].door_out, ix));
-    arrivals.sort_by_key(|&ix| (all[ix].door_in, ix));
-    let mut pairs = Vec::new();
-    for leaver in leavers {
-        let (came, goes) = (all[leaver].door_in, all[leaver].door_out);
-        let fits = |&ix: &usize| came < all[ix].door_in && all[ix].door_in <= goes && goes < all[ix].door_out;
-        if let Some(place) = arrivals.iter().position(fits) {
-            pairs.push((leaver, arrivals.remove(place)));
-        }
-    }
-    pairs
 }
 
 fn task(view: &View<'_>, ix: usize) -> String {

@@ -1,12 +1,11 @@
 //! Counts, kits, and how good the rota is known to be.
 
-use std::collections::BTreeMap;
-
 use super::table::table;
 use crate::check::{Measures, MostInUse, TaskOutcome, most_in_use};
-use crate::night::{EnsembleIx, KitStock, Minutes};
+use crate::night::{KitStock, Minutes};
 use crate::plan::{Level, LevelResult};
 use crate::show::View;
+use crate::show::stock::kits_used;
 use crate::show::text::{heading, paragraph};
 use crate::show::words;
 
@@ -67,21 +66,6 @@ fn respirators(view: &View<'_>) -> String {
         return String::new();
     }
     table(&["respirator", "size", "most in use", "ready then", "at"], &rows) + "\n"
-}
-
-/// One kit to an entry and one to a spell on post, in the person's size (G1).
-fn kits_used<'a>(view: &View<'a>) -> BTreeMap<(EnsembleIx, &'a str), u32> {
-    let night = view.night;
-    let entries = view.rota.entries.iter().map(|e| (e.person, night.room_ensemble(e.person)));
-    let posts = view.rota.posts.iter().map(|p| (p.person, night.post_ensemble(p.role)));
-    let mut used = BTreeMap::new();
-    for (person, kit) in entries.chain(posts) {
-        let size = kit.and_then(|kit| Some((kit, night.roster.person(person).size_in(kit)?)));
-        if let Some(key) = size {
-            *used.entry(key).or_insert(0) += 1;
-        }
-    }
-    used
 }
 
 /// How good each level is known to be; of a hand-made rota, only how good it is.

@@ -1,10 +1,10 @@
 //! What the independent check says, and what it does not.
 
-use super::header::faults_in_words;
 use crate::check::Fault;
 use crate::night::{Rule, Span};
 use crate::show::View;
 use crate::show::text::{hanging, heading, paragraph};
+use crate::show::warnings::faults_in_words;
 use crate::show::words;
 
 /// `checked: 0 faults`, or every fault with its rule.

@@ -1,0 +1,45 @@
+//! What must not be overlooked, on the screen and on paper.
+
+use super::{View, words};
+
+/// What must not be overlooked, the worst kinds first.
+pub fn warnings(view: &View<'_>) -> Vec<String> {
+    let faults = view.review.faults.len();
+    let checks = [
+        (view.is_training(), training(view)),
+        (view.review_is_overdue(), overdue(view)),
+        (faults > 0, format!("DO NOT USE: the check found {}.", faults_in_words(faults))),
+        (view.rota.roster != view.night.roster.name, other("roster", &view.rota.roster, &view.night.roster.name)),
+        (
+            view.rota.constraint_set != view.night.limits.name,
+            other("constraint set", &view.rota.constraint_set, &view.night.limits.name),
+        ),
+    ];
+    let stopped = view.search.and_then(|search| words::ended(search.ended)).map(str::to_owned);
+    checks.into_iter().filter_map(|(is_so, words)| is_so.then_some(words)).chain(stopped).collect()
+}
+
+/// For training only, and why (L5).
+pub fn training(view: &View<'_>) -> String {
+    let which = match (view.night.roster.example, view.night.limits.example) {
+        (true, true) => "the roster and the limits are",
+        (true, false) => "the roster is",
+        (false, _) => "the constraint set is",
+    };
+    format!("TRAINING - NOT FOR USE: {which} marked EXAMPLE.")
+}
+
+/// The limits are past their review (L2).
+pub fn overdue(view: &View<'_>) -> String {
+    let due = view.night.limits.approval.review_by.format("%-d %b %Y");
+    format!("REVIEW OVERDUE: the limits were to be reviewed by {due}.")
+}
+
+fn other(what: &str, said: &str, given: &str) -> String {
+    format!("OTHER NAME: the rota says {what} \"{said}\"; you gave \"{given}\". Results may mislead.")
+}
+
+/// `0 faults`, `1 fault`, `2 faults`.
+pub fn faults_in_words(count: usize) -> String {
+    if count == 1 { "1 fault".to_owned() } else { format!("{count} faults") }
+}
