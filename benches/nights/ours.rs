@@ -5,7 +5,7 @@ use std::time::Instant;
 
 use anteroom::check::review;
 use anteroom::night::{Night, Rota};
-use anteroom::plan::{Effort, Ended, Level, LevelResult, Planned, Watch, plan};
+use anteroom::plan::{Effort, Level, LevelResult, Planned, Watch, plan};
 
 use crate::levels;
 use crate::outcome::{Found, Outcome, Who};
@@ -19,33 +19,15 @@ struct Marks {
 
 impl Watch for Marks {
     fn progress(&mut self, _uncovered: i64, _at_least: i64) {}
-    fn stop(&self) -> bool {
-        false
-    }
-}
 
-impl Marks {
-    fn note(&mut self, rota: &Rota) {
+    fn found(&mut self, rota: &Rota) {
         let ms = u64::try_from(self.start.elapsed().as_millis()).unwrap_or(u64::MAX);
         self.found.push((ms, rota.clone()));
     }
-}
 
-/// Plans until each mark in turn, from the beginning each time: the planner gives its rota at the end only.
-fn planned(night: &Night, marks: &[u32], work: u64) -> Result<(Marks, Planned), String> {
-    let mut known = Marks { start: Instant::now(), found: vec![] };
-    let mut last = None;
-    for &mark in marks {
-        known.start = Instant::now();
-        let planned = plan(night, Effort { work, seconds: Some(mark) }, &mut known);
-        known.note(&planned.rota);
-        let ended = planned.ended;
-        last = Some(planned);
-        if ended == Ended::ByItself {
-            break;
-        }
+    fn stop(&self) -> bool {
+        false
     }
-    last.map(|planned| (known, planned)).ok_or_else(|| "no time was given".to_owned())
 }
 
 /// Plans, checks every rota there was, and says what came of it.
@@ -53,7 +35,10 @@ fn planned(night: &Night, marks: &[u32], work: u64) -> Result<(Marks, Planned), 
 /// # Errors
 /// A planned rota with a fault, or a level reported otherwise than the check measures it.
 pub fn run(night: &Night, marks: &[u32], work: u64) -> Result<(Outcome, Rota), String> {
-    let (known, planned) = planned(night, marks, work)?;
+    let seconds = *marks.last().ok_or("no time was given")?;
+    let mut known = Marks { start: Instant::now(), found: vec![] };
+    let planned = plan(night, Effort { work, seconds: Some(seconds) }, &mut known);
+    known.found(&planned.rota);
     let peak_kib = peak_kib()?;
     let levels = levels::of(night);
     let worth = |(ms, rota): &(u64, Rota)| Ok(Found { ms: *ms, values: checked(night, &levels, rota)? });
@@ -63,7 +48,7 @@ pub fn run(night: &Night, marks: &[u32], work: u64) -> Result<(Outcome, Rota), S
         night: String::new(),
         order: 0,
         who: Who::Ours,
-        seconds: marks.last().copied().unwrap_or(0).into(),
+        seconds: seconds.into(),
         out: None,
         levels: levels.iter().map(|&level| levels::name(level)).collect(),
         bounds: levels.iter().map(|&level| bound(&planned.levels, level)).collect(),

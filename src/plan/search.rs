@@ -169,7 +169,9 @@ impl Search<'_> {
             let asked = self.watch.stop();
             self.budget.spend(0, Some(if asked { Stopped::Asked } else { Stopped::Clock }));
         }
-        best(&builders)
+        let point = best(&builders)?;
+        self.found(single, &point);
+        Some(point)
     }
 
     /// Says that a complete rota is known.
