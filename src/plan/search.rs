@@ -8,7 +8,7 @@
 //! the night.
 
 use std::collections::BTreeSet;
-use std::time::Instant;
+use std::time::{Duration, Instant};
 
 use crate::night::Night;
 
@@ -31,6 +31,9 @@ const TINY: usize = 600;
 
 /// Work units allowed for handing a solution over to the next stage.
 const HANDING_OVER: u64 = 12_000;
+
+/// Time beyond the clock for handing a solution over to the next stage.
+const OVERTIME: Duration = Duration::from_secs(3);
 
 /// Columns of a model of single people above which a rota is only built, not handed to the solver.
 const LARGE: usize = 120_000;
@@ -370,8 +373,9 @@ impl Search<'_> {
             }
             let (program, fates) = hand_out(from, &counts, to, follow, &beat);
             let Some(part) = Part::cut(&program, &sum, &fates) else { continue };
-            // A rota is needed even when the time is up: this limit is the search's own.
-            let limit = Limit { work: HANDING_OVER, until: None, reduce_fully: false, asked: &|| false };
+            // What was found so far is worth some time beyond the clock.
+            let until = self.budget.until().map(|until| until + OVERTIME);
+            let limit = Limit { work: HANDING_OVER, until, reduce_fully: false, asked: &|| false };
             let solved = minimise(&part.program, &part.sum, None, &limit);
             self.budget.spend(solved.work, None);
             if let Some(point) = solved.point {

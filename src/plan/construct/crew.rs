@@ -17,6 +17,8 @@ pub struct Crew<'m> {
     pub ledger: Ledger<'m>,
     pub duty: Duty,
     pub rng: Rng,
+    /// Slots that a lane will still be needed for others who come out at the same time.
+    pub to_follow: Slot,
     /// Whether a rota is improved: chance then decides more.
     pub anew: bool,
     /// People in the order in which they are asked to watch and to assist.
@@ -40,7 +42,7 @@ impl<'m> Crew<'m> {
         let mut helpers: Vec<usize> = (0..model.groups.len()).collect();
         // Whoever can do least else is asked first, so that the others stay free.
         helpers.sort_by_key(|&place| (model.duties[place].entering.is_some(), place));
-        let mut crew = Self { night, model, ledger, duty, rng, anew: false, helpers };
+        let mut crew = Self { night, model, ledger, duty, rng, to_follow: 0, anew: false, helpers };
         for person in 0..model.groups.len() {
             crew.place_breaks(person);
         }

@@ -13,6 +13,9 @@ use super::duty::place;
 use super::ledger::Missed;
 use super::score::Demand;
 
+/// Slots after the start of a stretch up to which somebody may go in first.
+const FURTHER: Slot = 36;
+
 /// A stretch in which as many are missing.
 #[derive(Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Debug)]
 pub struct Run {
@@ -73,12 +76,16 @@ impl Crew<'_> {
         let (overlap, stay) = (grid.up(self.night.limits.overlap), grid.up(self.night.limits.min_stay).max(1));
         let already = self.duty.inside[run.room][place(run.from)];
         let together = i64::from(self.night.limits.min_inside);
-        let people = if already > 0 { run.missing } else { run.missing.max(together) };
+        let most = if already > 0 { run.missing } else { run.missing.max(together) };
+        // Where not all can go in, fewer may.
+        let least = if already > 0 { 1 } else { together.max(1) };
         let lead = if run.from > 0 && self.duty.inside[run.room][place(run.from - 1)] > already { overlap } else { 0 };
-        let starts = [run.from - lead].into_iter().chain(run.from..(run.from + 36).min(run.to));
-        for door_in in starts.filter(|&slot| slot >= 0) {
-            if self.visit((run.room, door_in), run.to, stay, people) {
-                return true;
+        let starts = || [run.from - lead].into_iter().chain(run.from..(run.from + FURTHER).min(run.to));
+        for people in (least..=most).rev() {
+            for door_in in starts().filter(|&slot| slot >= 0) {
+                if self.visit((run.room, door_in), run.to, stay, people) {
+                    return true;
+                }
             }
         }
         false
@@ -134,10 +141,12 @@ impl Crew<'_> {
         let done = self.attempt(|crew| {
             let mut found = 0;
             for &person in &asked {
+                crew.to_follow = crew.lane_needed(person, people - found - 1);
                 if found < people && crew.enter(person, room, door_in, door_out) {
                     found += 1;
                 }
             }
+            crew.to_follow = 0;
             crew.ledger.settle();
             found == people && crew.ledger.missed() == Missed::default()
         });
@@ -145,6 +154,16 @@ impl Crew<'_> {
             self.duty.inside = inside;
         }
         done
+    }
+
+    /// Slots for which each lane is needed if so many more come out.
+    fn lane_needed(&self, person: usize, people: i64) -> Slot {
+        let (grid, limits) = (&self.model.grid, &self.night.limits);
+        let cleaning = grid.up(limits.cleaning);
+        let lanes = Slot::try_from(self.model.lanes.len()).unwrap_or(1).max(1);
+        let people = Slot::try_from(people).unwrap_or(0).max(0);
+        let turns = (people + lanes - 1) / lanes;
+        if turns > 0 { cleaning + turns * (self.wearing(person).removal + cleaning) } else { 0 }
     }
 
     /// Those who may enter, whoever entered least first.

@@ -54,18 +54,27 @@ impl Crew<'_> {
         let limits = &self.night.limits;
         let off = entry.removal + self.model.grid.up(limits.ensemble(self.model.ensembles[kind]).removal);
         let owed = self.ledger.missed().owed;
-        let done = self.attempt(|crew| {
-            crew.ledger.event(col, 1);
-            crew.at_once(person, kind, off, entry, spell) && crew.ledger.missed().owed < owed
-        });
-        entry.both = done;
-        let done = done
-            || self.attempt(|crew| {
+        let at_once = |crew: &mut Self, entry: &mut Entry| {
+            entry.both = crew.attempt(|crew| {
+                crew.ledger.event(col, 1);
+                crew.at_once(person, kind, off, entry, spell) && crew.ledger.missed().owed < owed
+            });
+            entry.both
+        };
+        let later = |crew: &mut Self, entry: &Entry| {
+            crew.attempt(|crew| {
                 crew.ledger.event(col, 1);
                 let to = off + crew.model.assistant_cleaning_slots(crew.night);
                 crew.on_post(person, PostRole::Assistant, (entry.removal, to), entry.person, spell)
                     && crew.ledger.missed().owed < owed
-            });
+            })
+        };
+        // Where others come out as well, the assistant stays dressed for them and leaves them the lane.
+        let done = if self.to_follow > 0 {
+            later(self, entry) || at_once(self, entry)
+        } else {
+            at_once(self, entry) || later(self, entry)
+        };
         if done {
             entry.assistant = Some(person);
         }
@@ -105,7 +114,8 @@ impl Crew<'_> {
         };
         let removal = self.posting(person, role).map_or(0, |posting| posting.wearing.removal);
         let (taken, asked) = (self.taken(), self.asked());
-        for own in to..=to + OWN_WAIT {
+        let first = to + if role == PostRole::Assistant { self.to_follow } else { 0 };
+        for own in first..=first + OWN_WAIT {
             for lane in
                 (0..lanes).filter(|&lane| role == PostRole::Observer || !taken.is_lane(lane, own, own + removal))
             {
