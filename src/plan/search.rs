@@ -177,8 +177,10 @@ impl Search<'_> {
         Some(point)
     }
 
-    /// Says that a complete rota is known.
+    /// Says that a complete rota is known, and what it leaves uncovered.
     fn found(&mut self, single: &Model, point: &[i64]) {
+        let uncovered = single.uncovered_by_class(self.night, point).into_iter().sum();
+        self.watch.progress(uncovered, 0);
         let rota = names::rota(self.night, single, point);
         self.watch.found(&rota);
     }

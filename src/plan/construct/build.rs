@@ -18,7 +18,7 @@ use super::score::{Demand, Score};
 const ANEW: u64 = 100;
 
 /// Work units for which nothing better may be found, besides as many as the best rota took.
-const PATIENCE: u64 = 2_000;
+const PATIENCE: u64 = 6_000;
 
 /// Slots beside a stretch in which what was taken out may be made up for.
 const NEAR: Slot = 12;

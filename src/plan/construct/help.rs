@@ -70,11 +70,8 @@ impl Crew<'_> {
             })
         };
         // Where others come out as well, the assistant stays dressed for them and leaves them the lane.
-        let done = if self.to_follow > 0 {
-            later(self, entry) || at_once(self, entry)
-        } else {
-            at_once(self, entry) || later(self, entry)
-        };
+        let stays_on = self.to_follow > 0;
+        let done = (stays_on && later(self, entry)) || at_once(self, entry) || (!stays_on && later(self, entry));
         if done {
             entry.assistant = Some(person);
         }
