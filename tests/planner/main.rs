@@ -4,6 +4,7 @@ mod brute;
 mod brute_force;
 mod edges;
 mod nights;
+mod on_the_way;
 mod planned_is_clean;
 mod random;
 mod scenarios;

@@ -263,7 +263,7 @@ impl Larger {
 }
 
 /// A night of four to eight hours across midnight; figures off the grid where `uneven`.
-fn larger(seed: u64, uneven: bool) -> Night {
+pub fn larger(seed: u64, uneven: bool) -> Night {
     let mut dice = Dice::new(seed);
     let grid = [10, 15][usize::try_from(dice.roll(0, 1)).expect("small")];
     let (people, hours) = (dice.roll(6, 10), dice.roll(4, 8));

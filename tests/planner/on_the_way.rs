@@ -1,0 +1,69 @@
+//! Rotas that are known while the planner still looks: each is whole, and passes the check.
+
+use anteroom::check::{measure, review};
+use anteroom::night::{Ensemble, Minutes, Night, Role, Rota};
+use anteroom::plan::{Effort, Watch, plan};
+
+use crate::nights::*;
+use crate::planned_is_clean::larger;
+
+/// Remembers every rota.
+#[derive(Default)]
+struct Remembers(Vec<Rota>);
+
+impl Watch for Remembers {
+    fn progress(&mut self, _uncovered: i64, _at_least: i64) {}
+
+    fn found(&mut self, rota: &Rota) {
+        self.0.push(rota.clone());
+    }
+
+    fn stop(&self) -> bool {
+        false
+    }
+}
+
+fn on_the_way(night: &Night, work: u64) -> Vec<Rota> {
+    let mut remembers = Remembers::default();
+    let _ = plan(night, Effort { work, seconds: None }, &mut remembers);
+    remembers.0
+}
+
+/// A pair, one lane that is cleaned for 10 minutes, one observer and one assistant who stays dressed for both.
+fn a_pair_and_one_lane(stay: i64) -> Night {
+    let room = Ensemble { assistant: true, ..room_ensemble(10, 20, 25, 120) };
+    let mut night = empty_night(5, 300, room, doffing_kit(5, 10, 15, 120));
+    night.limits.assistant_kit = Some(D);
+    night.limits.min_inside = 2;
+    night.limits.cleaning = Minutes(10);
+    night.limits.waiting_places = 1;
+    night.roster.presence = vec![presence(60, 60 + stay, 2)];
+    add_lanes(&mut night, 1);
+    add_people(&mut night, 2, &[Role::Entrant]);
+    add_people(&mut night, 2, &[Role::DonningObserver, Role::DoffingObserver]);
+    add_people(&mut night, 1, &[Role::Assistant]);
+    night
+}
+
+#[test]
+fn the_first_rota_brings_a_pair_out_through_one_lane() {
+    // The second waits 25 + 10 and wears 10 + stay + 35 + 25, so 50 is the longest stay for 120.
+    let uncovered = |stay| {
+        let night = a_pair_and_one_lane(stay);
+        let first = on_the_way(&night, 0).into_iter().next().expect("a rota is known before any work is spent");
+        assert_eq!(review(&night, &first).faults, vec![]);
+        measure(&night, &first).uncovered.values().map(|minutes| minutes.0).sum::<i64>()
+    };
+    assert_eq!(uncovered(50), 0);
+    assert!(uncovered(55) >= 10, "nobody may stay five minutes longer");
+}
+
+#[test]
+fn every_rota_on_the_way_passes_the_check() {
+    let nights = (60..66).map(|seed| larger(seed, seed % 2 == 1)).chain([a_pair_and_one_lane(120)]);
+    for (place, night) in nights.enumerate() {
+        for rota in on_the_way(&night, 600) {
+            assert_eq!(review(&night, &rota).faults, vec![], "night {place}");
+        }
+    }
+}
