@@ -10,6 +10,7 @@ mod larch;
 mod nights;
 mod pages;
 mod parts;
+mod pictures;
 
 use std::collections::BTreeSet;
 use std::path::Path;
