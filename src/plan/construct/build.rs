@@ -49,8 +49,13 @@ pub struct Builder<'m> {
 }
 
 impl<'m> Builder<'m> {
-    /// Builds a first rota. `None` where nothing can be built this way.
+    /// Builds a first rota. `None` where nothing can be built this way: rows about all who are free at once, as standby,
+    /// early exit and the coordinator have them, are hardly ever met one duty after another.
     pub fn first(night: &'m Night, model: &'m Model, seed: u64) -> Option<Self> {
+        let limits = &night.limits;
+        if limits.standby.is_some() || limits.early_exit.is_some() || limits.coordinator {
+            return None;
+        }
         let mut crew = Crew::new(night, model, seed)?;
         let demand = Demand::of(night, model);
         crew.fill(&demand, 0..model.grid.slots, u64::MAX);
@@ -113,14 +118,19 @@ impl<'m> Builder<'m> {
 }
 
 impl Crew<'_> {
-    /// A stretch of the night to build anew: mostly one around a time at which somebody is missing.
+    /// A stretch of the night to build anew: mostly one around a time at which somebody is missing or a task is not done.
     fn around(&mut self, demand: &Demand) -> Range<Slot> {
-        let (runs, slots) = (self.runs(demand), self.model.grid.slots);
-        let centre = if runs.is_empty() || self.rng.u8(..3) == 0 {
+        let slots = self.model.grid.slots;
+        let missed =
+            self.duty.tasks.iter().zip(&self.model.tasks).filter(|(done, starts)| done.is_none() && !starts.is_empty());
+        let tasks = missed.map(|(_, starts)| starts[0].0..starts[starts.len() - 1].0 + 1);
+        let short = self.runs(demand).into_iter().map(|run| run.from..run.to);
+        let missing: Vec<Range<Slot>> = short.chain(tasks).collect();
+        let centre = if missing.is_empty() || self.rng.u8(..3) == 0 {
             self.rng.i32(..slots)
         } else {
-            let run = runs[self.rng.usize(..runs.len())];
-            self.rng.i32(run.from..run.to)
+            let chosen = self.rng.usize(..missing.len());
+            self.rng.i32(missing[chosen].clone())
         };
         let half = self.rng.i32(4..=24);
         (centre - half).max(0)..(centre + half).min(slots)
