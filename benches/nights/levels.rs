@@ -4,6 +4,8 @@ use anteroom::check::Measures;
 use anteroom::night::Night;
 use anteroom::plan::{Level, levels_in_order};
 
+use crate::figures::figure;
+
 /// The levels of a night that the check measures, in order. Those it does not are the planner's own tie-breaks.
 pub fn of(night: &Night) -> Vec<Level> {
     levels_in_order(night).into_iter().filter(|&level| is_measured(level)).collect()
@@ -40,27 +42,5 @@ pub fn name(level: Level) -> String {
 
 /// What a rota came to at the levels of its night.
 pub fn measured(levels: &[Level], found: &Measures) -> Vec<i64> {
-    levels.iter().filter_map(|&level| value(level, found)).collect()
-}
-
-fn value(level: Level, found: &Measures) -> Option<i64> {
-    Some(match level {
-        Level::PinsMissed => found.pins_missed.into(),
-        Level::RescueMissing => found.rescue_missing.0,
-        Level::Uncovered(class) => found.uncovered[&class].0,
-        Level::LongestStretch(class) => found.longest[&class].0,
-        Level::MustMissed => found.must_missed.into(),
-        Level::SkillMissing => found.skill_missing.0,
-        Level::MustLate => found.must_late.0,
-        Level::WantedMissed => found.wanted_missed.into(),
-        Level::Removals => found.removals.into(),
-        Level::HelperRemovals => found.helper_removals.into(),
-        Level::SpareShort => found.spare_short.0,
-        Level::Waits => found.waits.0,
-        Level::LowHours => found.low_hours.into(),
-        Level::BreaksOutside => found.breaks_outside.0,
-        Level::LargestWear => Level::LargestWear.reported(found.largest_wear_centi),
-        Level::LargestLoad => found.largest_load.0,
-        Level::MinutesDressed | Level::Breaks => return None,
-    })
+    levels.iter().filter_map(|&level| figure(level, found)).collect()
 }

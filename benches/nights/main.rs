@@ -3,6 +3,8 @@
 
 mod args;
 mod child;
+#[path = "../../tests/levels/mod.rs"]
+mod figures;
 #[path = "../generator/mod.rs"]
 mod generator;
 mod levels;

@@ -3,6 +3,14 @@
 from collections import defaultdict
 
 
+def _may_watch(model, wear, role):
+    """Everyone else who may watch in that role while the wear lasts, with first, end and date of it."""
+    for worker in model.workers.values():
+        window = worker.person.watches(role)
+        if window is not None and worker.person is not wear.person and wear.meets(*window[:2]):
+            yield worker, window
+
+
 def add_donnings(model):
     """One observer for each donning that is watched (C6)."""
     cp = model.cp
@@ -10,12 +18,8 @@ def add_donnings(model):
         if not wear.kit.donning_watched:
             continue
         wear.donning_observer = {}
-        for worker in model.workers.values():
-            window = worker.person.watches("donning-observer")
-            if window is None or worker.person is wear.person or not wear.meets(*window[:2]):
-                continue
+        for worker, (first, end, date) in _may_watch(model, wear, "donning-observer"):
             literal = cp.new_bool_var(f"{worker.person.id} watches {wear.name}")
-            first, end, date = window
             cp.add(wear.don >= first).only_enforce_if(literal)
             cp.add(wear.don + wear.kit.donning <= min(end, date)).only_enforce_if(literal)
             interval = cp.new_optional_fixed_size_interval_var(wear.don, wear.kit.donning, literal, "donning watched")
@@ -119,12 +123,8 @@ def _watch(model, wear, length, ready, reset, how):
     """For everyone who may: a literal, with the minutes before and after it that belong to it."""
     cp = model.cp
     literals = {}
-    for worker in model.workers.values():
-        window = worker.person.watches("doffing-observer")
-        if window is None or worker.person is wear.person or not wear.meets(*window[:2]):
-            continue
+    for worker, (first, end, date) in _may_watch(model, wear, "doffing-observer"):
         literal = cp.new_bool_var(f"{worker.person.id} watches {wear.name} {how}")
-        first, end, date = window
         cp.add(wear.removal - ready >= first).only_enforce_if(literal)
         cp.add(wear.removal + length + reset <= end).only_enforce_if(literal)
         cp.add(wear.removal + length <= date).only_enforce_if(literal)

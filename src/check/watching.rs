@@ -36,14 +36,17 @@ pub struct OnWatch {
 #[must_use]
 pub fn on_watch(night: &Night, rota: &Rota) -> Vec<OnWatch> {
     let rota = within_reach(night, rota);
-    let facts = Facts::of(night, &rota);
+    watches(&Facts::of(night, &rota), night.limits.watching.map_or(Minutes(1), |limit| limit.pause))
+}
+
+/// Donning and removal watches count together; a pause of `pause` ends a stretch of them.
+fn watches(facts: &Facts, pause: Minutes) -> Vec<OnWatch> {
     let donnings = facts.donnings.iter().filter_map(|d| Some((d.observer?, d.span, d.wearer)));
     let mut all: Vec<OnWatch> = donnings
         .chain(facts.watches.iter().map(|w| (w.observer, w.busy, w.wearer)))
         .map(|(observer, busy, wearer)| OnWatch { observer, busy, wearer, since: busy.from })
         .collect();
     all.sort_unstable();
-    let pause = night.limits.watching.map_or(Minutes(1), |limit| limit.pause);
     for watches in all.chunk_by_mut(|a, b| a.observer == b.observer) {
         let mut stretch = watches[0].busy;
         for watch in &mut watches[1..] {
@@ -59,30 +62,11 @@ pub fn on_watch(night: &Night, rota: &Rota) -> Vec<OnWatch> {
 
 /// C11 for everyone who watches, where the unit sets a limit.
 pub(super) fn not_too_long(facts: &Facts, faults: &mut Faults) {
-    if facts.limits.watching.is_none() {
-        return;
-    }
-    let donnings = facts.donnings.iter().filter_map(|d| Some((d.observer?, d.span)));
-    let mut watched: Vec<(PersonIx, Span)> =
-        donnings.chain(facts.watches.iter().map(|w| (w.observer, w.busy))).collect();
-    watched.sort_unstable();
-    for watches in watched.chunk_by(|a, b| a.0 == b.0) {
-        stretches(facts, faults, watches);
-    }
-}
-
-fn stretches(facts: &Facts, faults: &mut Faults, watches: &[(PersonIx, Span)]) {
     let Some(limit) = facts.limits.watching else { return };
-    let (observer, mut stretch) = watches[0];
-    for &(_, watch) in &watches[1..] {
-        if watch.from - stretch.to >= limit.pause {
-            too_long(facts, faults, observer, stretch);
-            stretch = watch;
-        } else {
-            stretch.to = stretch.to.max(watch.to);
-        }
+    for stretch in watches(facts, limit.pause).chunk_by(|a, b| (a.observer, a.since) == (b.observer, b.since)) {
+        let to = stretch.iter().map(|watch| watch.busy.to).max().unwrap_or(stretch[0].since);
+        too_long(facts, faults, stretch[0].observer, Span::new(stretch[0].since, to));
     }
-    too_long(facts, faults, observer, stretch);
 }
 
 fn too_long(facts: &Facts, faults: &mut Faults, observer: PersonIx, stretch: Span) {

@@ -13,7 +13,7 @@ use crate::check::{Review, TaskOutcome, review};
 use crate::night::{
     EnsembleIx, FitTest, KitSize, Lane, Minutes, Need, Night, Person, PersonalLimits, Role, Rota, SignOff, Span, WornIn,
 };
-use crate::plan::{MUST_COUNTS, RESCUE_COUNTS, WANTED_COUNTS, mend};
+use crate::plan::{MUST_COUNTS, RESCUE_COUNTS, WANTED_COUNTS, mend, side_by_side};
 
 /// Gaps for which a change is looked for; the worst come first.
 const GAPS_LOOKED_AT: usize = 3;
@@ -68,12 +68,8 @@ fn closing(night: &Night, rota: &Rota, before: &Missed, gaps: &[Gap], shorts: &[
     let first = |gap: &Gap, short| {
         changes(night, short).into_iter().find(|&c| closes(night, rota, before, c, std::slice::from_ref(gap)))
     };
-    std::thread::scope(|threads| {
-        let looked_at = gaps.iter().zip(shorts).take(GAPS_LOOKED_AT);
-        let tries: Vec<_> =
-            looked_at.map(|(gap, &short)| threads.spawn(move || short.and_then(|short| first(gap, short)))).collect();
-        tries.into_iter().map(|each| each.join().expect("a try does not panic")).collect()
-    })
+    let looked_at = gaps.iter().zip(shorts).take(GAPS_LOOKED_AT);
+    side_by_side(looked_at.map(|(gap, &short)| move || short.and_then(|short| first(gap, short))))
 }
 
 /// One change for all gaps that the same kind of change closes one by one.

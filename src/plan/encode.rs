@@ -8,7 +8,7 @@ use super::curve::Curve;
 use super::grid::Slot;
 use super::model::{CurveKey, Event, Model};
 use super::part::{Fate, Part};
-use super::program::{Place, Sum};
+use super::program::Place;
 use super::solve::{Limit, minimise};
 
 /// The point of `model` that stands for `rota`. `None` when the rota does not
@@ -35,11 +35,11 @@ pub fn point_of(night: &Night, model: &Model, rota: &Rota) -> Option<Vec<i64>> {
         let (_, col) = model.tasks[done.task.0].iter().find(|(start, _)| *start == slot)?;
         point[col.0] = 1;
     }
-    measured(model, &point)
+    measured(night, model, &point)
 }
 
-/// Fills in the columns that only say what the events come to.
-fn measured(model: &Model, point: &[i64]) -> Option<Vec<i64>> {
+/// Keeps the events and tasks of `point`, and sets the columns that only say what these come to.
+pub fn measured(night: &Night, model: &Model, point: &[i64]) -> Option<Vec<i64>> {
     let tasks: BTreeSet<_> = model.tasks.iter().flatten().map(|&(_, col)| col.0).collect();
     let fate = |(place, column): (usize, &super::program::Column)| match column.place {
         Place::Total { .. } => Fate::Held(point[place]),
@@ -47,10 +47,7 @@ fn measured(model: &Model, point: &[i64]) -> Option<Vec<i64>> {
         Place::Slot(_) | Place::Night => Fate::Free,
     };
     let fates: Vec<Fate> = model.program.columns.iter().enumerate().map(fate).collect();
-    let mut short = Sum::new();
-    model.rooms.iter().flat_map(|r| r.demand.iter().flatten()).for_each(|d| short.add(d.short, 1));
-    short.add_sum(&model.pins_missed(), 1);
-    let part = Part::cut(&model.program, &short, &fates)?;
+    let part = Part::cut(&model.program, &model.care_missed(night), &fates)?;
     let solved = minimise(&part.program, &part.sum, None, &Limit::none());
     solved.point.map(|p| part.whole_point(&p))
 }

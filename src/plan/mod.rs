@@ -17,6 +17,7 @@ mod part;
 mod program;
 mod respirators;
 mod search;
+mod side_by_side;
 mod slide;
 mod solve;
 mod stated;
@@ -27,6 +28,7 @@ use crate::night::{Night, Rota};
 
 pub use level::{Level, LevelResult};
 pub use mend::mend;
+pub use side_by_side::side_by_side;
 pub use stated::{
     Counted, Stated, StatedColumn, StatedLevel, StatedNight, StatedRow, levels_in_order, stated, stated_night,
     stated_rotas,

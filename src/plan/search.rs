@@ -7,20 +7,20 @@
 //! programs are solved whole; larger ones by windows of time that slide over
 //! the night.
 
-use std::collections::BTreeSet;
 use std::time::{Duration, Instant};
 
 use crate::night::Night;
 
 use super::budget::{Budget, Share};
-use super::construct::{Builder, Built};
-use super::encode::point_of;
+use super::construct::Builder;
+use super::encode::{measured, point_of};
 use super::handout::{Follow, counts, doors, hand_out};
 use super::interrupt::Stopped;
 use super::level::{Level, LevelResult};
 use super::model::{Grouping, Model};
 use super::part::{Fate, Part, hold_unrelated};
 use super::program::{Column, Place, Program, SMALL, Sum};
+use super::side_by_side::side_by_side;
 use super::slide::Waiting;
 use super::solve::{Limit, Solved, minimise};
 use super::thin::{around_doors, on_beat};
@@ -157,7 +157,7 @@ impl Search<'_> {
         let mut builders: Vec<Builder> =
             side_by_side([1, 2].map(|seed| move || first(seed))).into_iter().flatten().collect();
         let best = |builders: &[Builder]| {
-            let points = builders.iter().filter_map(|builder| built_point(night, single, &builder.best()));
+            let points = builders.iter().filter_map(|builder| measured(night, single, &builder.best()));
             points.min_by_key(|point| single.ranking(night, point))
         };
         let point = best(&builders)?;
@@ -396,30 +396,7 @@ fn held_duty(place: Place, value: i64) -> Fate {
     }
 }
 
-/// A built rota as a point: columns that only measure or say who is free follow from its duties.
-fn built_point(night: &Night, model: &Model, built: &Built) -> Option<Vec<i64>> {
-    let tasks: BTreeSet<usize> = built.tasks.iter().map(|col| col.0).collect();
-    let fate = |(at, column): (usize, &Column)| match column.place {
-        Place::Total { .. } => Fate::Held(built.totals[at]),
-        Place::Slot(_) | Place::Night if tasks.contains(&at) => Fate::Held(1),
-        Place::Slot(_) | Place::Night => Fate::Free,
-    };
-    let fates: Vec<Fate> = model.program.columns.iter().enumerate().map(fate).collect();
-    let missed = model.care_missed(night);
-    let part = Part::cut(&model.program, &missed, &fates)?;
-    let solved = minimise(&part.program, &part.sum, None, &Limit::none());
-    solved.point.map(|point| part.whole_point(&point))
-}
-
 /// Whether a model of single people is so large that the solver comes to nothing in the time there is.
 fn is_large(single: &Model) -> bool {
     single.program.columns.len() > LARGE
-}
-
-/// Does some things at once and gives their results in order.
-fn side_by_side<T: Send>(what: impl IntoIterator<Item = impl FnOnce() -> T + Send>) -> Vec<T> {
-    std::thread::scope(|threads| {
-        let handles: Vec<_> = what.into_iter().map(|what| threads.spawn(what)).collect();
-        handles.into_iter().map(|handle| handle.join().expect("a search does not panic")).collect()
-    })
 }

@@ -12,6 +12,7 @@ use super::model::{Event, Model};
 use super::part::{Fate, Part, nearby, window};
 use super::program::{Program, Sum};
 use super::search::Search;
+use super::side_by_side::side_by_side;
 use super::solve::{Limit, Solved, minimise};
 use super::thin::{around_doors, on_beat};
 
@@ -133,12 +134,7 @@ impl Search<'_> {
         let work = self.budget.part(level);
         let limit = Limit { work, until: self.budget.until(), reduce_fully: false, asked: &asked };
         let solve = |part: &Part| minimise(&part.program, &part.sum, None, &limit);
-        let solved: Vec<Solved> = std::thread::scope(|threads| {
-            let others: Vec<_> = parts.iter().skip(1).map(|part| threads.spawn(|| solve(part))).collect();
-            let first = parts.first().map(&solve);
-            let others = others.into_iter().map(|other| other.join().expect("a solve does not panic"));
-            first.into_iter().chain(others).collect()
-        });
+        let solved: Vec<Solved> = side_by_side(parts.iter().map(|part| || solve(part)));
         // They ran side by side: the longest says how much time has gone.
         if let Some(longest) = solved.iter().max_by_key(|s| s.work) {
             self.budget.spend(longest.work, None);

@@ -53,7 +53,7 @@ fn document(view: &View<'_>) -> Document {
     let approval = &view.night.limits.approval;
     Document {
         format: FORMAT,
-        caution: words::caution(&approval.by, &approval.on.to_string(), rota.issue).to_vec(),
+        caution: words::caution(&approval.by, &approval.on.to_string(), &format!("issue {}", rota.issue)).to_vec(),
         training: view.is_training(),
         review_overdue: view.review_is_overdue(),
         ended: view.search.map(|search| ended(search.ended)),

@@ -36,7 +36,7 @@ pub struct Mine {
 pub fn everybody(view: &View<'_>) -> BTreeMap<PersonIx, Vec<Mine>> {
     let mut all: BTreeMap<PersonIx, Vec<Mine>> = BTreeMap::new();
     for (ix, helping) in helping(view) {
-        all.entry(ix).or_default().extend(helping.iter().map(|s| stretch(view, s)));
+        all.entry(ix).or_default().extend(helping.iter().filter_map(|s| stretch(view, s)));
     }
     for (place, e) in view.rota.entries.iter().enumerate() {
         all.entry(e.person).or_default().push(entry(view, place, e));
@@ -50,34 +50,13 @@ pub fn everybody(view: &View<'_>) -> BTreeMap<PersonIx, Vec<Mine>> {
     all
 }
 
-/// Watching, assisting, coordinating, standing by, breaks and showers, by person. Own kits are told entry by entry and post by post.
+/// Stretches by person, in order of time.
 fn helping(view: &View<'_>) -> BTreeMap<PersonIx, Vec<Stretch>> {
     let mut by_person: BTreeMap<_, Vec<_>> = BTreeMap::new();
-    for s in stretches(view.night, view.rota).into_iter().filter(|s| !is_in_own_kit(s.doing)) {
+    for s in stretches(view.night, view.rota) {
         add(by_person.entry(s.person).or_default(), s);
     }
     by_person
-}
-
-const fn is_in_own_kit(doing: Doing) -> bool {
-    match doing {
-        Doing::Donning
-        | Doing::AtDoor
-        | Doing::InRoom
-        | Doing::WaitingForLane
-        | Doing::Removal
-        | Doing::PostAssistant
-        | Doing::PostObserver => true,
-        Doing::Assisting
-        | Doing::WatchingDonning
-        | Doing::WatchingRemoval
-        | Doing::Coordinating
-        | Doing::StandingBy
-        | Doing::WouldWatchExit
-        | Doing::WouldAssistExit
-        | Doing::Break
-        | Doing::Shower => false,
-    }
 }
 
 /// Two donnings watched at once are one line.
@@ -90,7 +69,8 @@ fn add(mine: &mut Vec<Stretch>, next: Stretch) {
     }
 }
 
-fn stretch(view: &View<'_>, s: &Stretch) -> Mine {
+/// Watching, assisting, coordinating, standing by, breaks and showers. Own kits are told entry by entry and post by post.
+fn stretch(view: &View<'_>, s: &Stretch) -> Option<Mine> {
     let (whom, lane) = (view.people(&s.with), view.lane(s.lane));
     let text = match s.doing {
         Doing::Assisting => format!("assists removal of {whom}, lane {lane}"),
@@ -109,9 +89,9 @@ fn stretch(view: &View<'_>, s: &Stretch) -> Mine {
         | Doing::WaitingForLane
         | Doing::Removal
         | Doing::PostAssistant
-        | Doing::PostObserver => String::new(),
+        | Doing::PostObserver => return None,
     };
-    Mine { span: s.span, about: About::Duty(s.doing), text, after: None }
+    Some(Mine { span: s.span, about: About::Duty(s.doing), text, after: None })
 }
 
 /// When an observer is to be at the lane, for the removal of an entrant.

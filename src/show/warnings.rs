@@ -2,12 +2,17 @@
 
 use super::{View, words};
 
+/// For training only (L5).
+pub const TRAINING: &str = "TRAINING - NOT FOR USE";
+/// Past the review (L2).
+pub const OVERDUE: &str = "REVIEW OVERDUE";
+
 /// What must not be overlooked, the worst kinds first.
 pub fn warnings(view: &View<'_>) -> Vec<String> {
     let faults = view.review.faults.len();
     let checks = [
-        (view.is_training(), training(view)),
-        (view.review_is_overdue(), overdue(view)),
+        (view.is_training(), format!("{TRAINING}: {}", training(view))),
+        (view.review_is_overdue(), format!("{OVERDUE}: {}", overdue(view))),
         (faults > 0, format!("DO NOT USE: the check found {}.", faults_in_words(faults))),
         (view.rota.roster != view.night.roster.name, other("roster", &view.rota.roster, &view.night.roster.name)),
         (
@@ -19,20 +24,20 @@ pub fn warnings(view: &View<'_>) -> Vec<String> {
     checks.into_iter().filter_map(|(is_so, words)| is_so.then_some(words)).chain(stopped).collect()
 }
 
-/// For training only, and why (L5).
+/// Why it is for training only.
 pub fn training(view: &View<'_>) -> String {
     let which = match (view.night.roster.example, view.night.limits.example) {
         (true, true) => "the roster and the limits are",
         (true, false) => "the roster is",
         (false, _) => "the constraint set is",
     };
-    format!("TRAINING - NOT FOR USE: {which} marked EXAMPLE.")
+    format!("{which} marked EXAMPLE.")
 }
 
-/// The limits are past their review (L2).
+/// Since when the limits are past their review.
 pub fn overdue(view: &View<'_>) -> String {
     let due = view.night.limits.approval.review_by.format("%-d %b %Y");
-    format!("REVIEW OVERDUE: the limits were to be reviewed by {due}.")
+    format!("the limits were to be reviewed by {due}.")
 }
 
 fn other(what: &str, said: &str, given: &str) -> String {

@@ -111,7 +111,7 @@ pub fn by(by: By) -> String {
 }
 
 /// The caution, a paragraph each.
-pub fn caution(approved_by: &str, approved_on: &str, issue: u32) -> [String; 5] {
+pub fn caution(approved_by: &str, approved_on: &str, valid_as: &str) -> [String; 5] {
     [
         "PLANNING AID ONLY. Your unit's procedures, occupational health and your own judgement come first. \
          Where this rota disagrees with them, they win: tell the charge nurse."
@@ -126,6 +126,6 @@ pub fn caution(approved_by: &str, approved_on: &str, issue: u32) -> [String; 5] 
             "The limits are this unit's own, approved by {approved_by} on {approved_on}. This program neither chose \
              nor verified them, and knows nothing of how patient or wearer are."
         ),
-        format!("Valid only as issue {issue}. Destroy older issues."),
+        format!("Valid only as {valid_as}. Destroy older issues."),
     ]
 }

@@ -3,6 +3,8 @@
 mod brute;
 mod brute_force;
 mod edges;
+#[path = "../levels/mod.rs"]
+mod levels;
 mod nights;
 mod on_the_way;
 mod planned_is_clean;

@@ -11,6 +11,8 @@ use anteroom::night::{
 use anteroom::plan::{Effort, Level, Planned, Watch, plan};
 use chrono::NaiveDate;
 
+use crate::levels::figure;
+
 /// The entrants' ensemble.
 pub const F: EnsembleIx = EnsembleIx(0);
 /// The doffing-area kit.
@@ -227,33 +229,9 @@ pub fn trusted(night: &Night, planned: &Planned) {
     }
 }
 
-/// Hundredths of a minute in minutes, rounded up.
-pub const fn minutes_of_centi(centi: i64) -> i64 {
-    (centi + 99).div_euclid(100)
-}
-
 /// What the check measures at a level; the last tie-break is nobody's business but the planner's.
 pub fn measured(night: &Night, planned: &Planned, level: Level) -> Option<i64> {
-    let found = measure(night, &planned.rota);
-    Some(match level {
-        Level::RescueMissing => found.rescue_missing.0,
-        Level::PinsMissed => found.pins_missed.into(),
-        Level::Uncovered(class) => found.uncovered[&class].0,
-        Level::LongestStretch(class) => found.longest[&class].0,
-        Level::MustMissed => found.must_missed.into(),
-        Level::SkillMissing => found.skill_missing.0,
-        Level::MustLate => found.must_late.0,
-        Level::WantedMissed => found.wanted_missed.into(),
-        Level::Removals => found.removals.into(),
-        Level::HelperRemovals => found.helper_removals.into(),
-        Level::SpareShort => found.spare_short.0,
-        Level::Waits => found.waits.0,
-        Level::LowHours => found.low_hours.into(),
-        Level::BreaksOutside => found.breaks_outside.0,
-        Level::LargestWear => minutes_of_centi(found.largest_wear_centi),
-        Level::LargestLoad => found.largest_load.0,
-        Level::MinutesDressed | Level::Breaks => return None,
-    })
+    figure(level, &measure(night, &planned.rota))
 }
 
 /// The value of a level.

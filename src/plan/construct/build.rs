@@ -8,7 +8,7 @@ use crate::night::Night;
 
 use super::super::grid::Slot;
 use super::super::model::Model;
-use super::super::program::{Col, Place};
+use super::super::program::Place;
 use super::crew::Crew;
 use super::duty::Duty;
 use super::ledger::Missed;
@@ -25,15 +25,6 @@ const NEAR: Slot = 12;
 
 /// Row changes that count as one unit of work.
 const CHANGES: u64 = 100_000;
-
-/// A rota that was built: events by total, and the start that each task takes.
-#[derive(Clone, Debug)]
-pub struct Built {
-    /// A value for every total; other columns follow from them.
-    pub totals: Vec<i64>,
-    /// Columns of the starts that tasks take.
-    pub tasks: Vec<Col>,
-}
 
 /// Row changes' worth of time that one look around takes at least.
 const LOOK: u64 = CHANGES / 50;
@@ -110,10 +101,9 @@ impl<'m> Builder<'m> {
         self.crew.ledger.work / CHANGES
     }
 
-    /// The best rota: a value for every total, and the columns of the starts that tasks take.
-    pub fn best(&self) -> Built {
-        let duty = &self.best.1;
-        Built { totals: self.crew.totals(duty), tasks: duty.tasks.iter().flatten().copied().collect() }
+    /// The best rota: a value for every total and every start of a task. Other columns follow from them.
+    pub fn best(&self) -> Vec<i64> {
+        self.crew.point(&self.best.1)
     }
 }
 
@@ -163,10 +153,11 @@ impl Crew<'_> {
         }
     }
 
-    /// Every total of the program.
-    fn totals(&self, duty: &Duty) -> Vec<i64> {
+    /// Every total of the program, and 1 for the starts that tasks take.
+    fn point(&self, duty: &Duty) -> Vec<i64> {
         let program = &self.model.program;
         let mut events = vec![0; program.columns.len()];
+        duty.tasks.iter().flatten().for_each(|col| events[col.0] = 1);
         let entries = duty.entries.iter().flat_map(|entry| self.all_events(entry));
         let posts = duty.posts.iter().flat_map(|post| self.all_events_of_post(post));
         entries.chain(posts).chain(self.break_events(duty)).flatten().for_each(|col| events[col.0] += 1);

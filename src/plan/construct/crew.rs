@@ -62,6 +62,9 @@ impl<'m> Crew<'m> {
         let done = what(self);
         if !done {
             self.ledger.back_to(mark);
+            for at in entries.len()..self.duty.entries.len() {
+                self.duty.count_inside(at, -1);
+            }
             self.duty.entries = entries;
             self.duty.posts = posts;
             self.duty.breaks = breaks;
@@ -118,7 +121,7 @@ impl<'m> Crew<'m> {
     }
 
     /// Breaks of a person who has none, each as late as the longest work before it allows.
-    pub fn place_breaks(&mut self, person: usize) -> bool {
+    fn place_breaks(&mut self, person: usize) -> bool {
         let Some(rule) = self.night.limits.breaks else { return true };
         let grid = &self.model.grid;
         let (length, work) = (grid.up(rule.length), grid.down(rule.work_max));
@@ -133,7 +136,7 @@ impl<'m> Crew<'m> {
         true
     }
 
-    pub fn take_break(&mut self, person: usize, slot: Slot) -> bool {
+    fn take_break(&mut self, person: usize, slot: Slot) -> bool {
         let Some(col) = self.duties(person).breaks.column(slot) else { return false };
         let mark = self.ledger.mark();
         let hard = self.ledger.missed().hard;

@@ -1,6 +1,6 @@
 //! What a duty is made of while a rota is built: its times and people, and its events in the program.
 
-use crate::night::PostRole;
+use crate::night::{EnsembleIx, PostRole};
 
 use super::super::ability::Wearing;
 use super::super::grid::Slot;
@@ -90,6 +90,14 @@ pub struct Duty {
     pub inside: Vec<Vec<i64>>,
 }
 
+impl Duty {
+    /// Counts whoever is inside in an entry, by its place, or takes them off the count again.
+    pub fn count_inside(&mut self, at: usize, times: i64) {
+        let Entry { room, door_in, door_out, .. } = self.entries[at];
+        self.inside[room][place(door_in)..place(door_out)].iter_mut().for_each(|inside| *inside += times);
+    }
+}
+
 impl Entry {
     /// Last item off.
     pub fn off(&self, crew: &Crew) -> Slot {
@@ -131,8 +139,7 @@ impl<'m> Crew<'m> {
         let kind = self.kind(entry.person);
         let ensemble = self.wearing(entry.person).ensemble;
         let mut events = self.own_events(entry).to_vec();
-        let watch = |person: usize| self.duties(person).watches_donning.get(ensemble.0)?.column(entry.don);
-        events.extend(entry.donning_observer.map(watch));
+        events.extend(entry.donning_observer.map(|observer| self.watches_donning(observer, ensemble, entry.don)));
         if let Some(watches) = &self.duties(entry.observer).watches {
             let lanes = if entry.both { &watches.both[kind] } else { &watches.entrant[kind] };
             events.push(lanes[entry.lane].column(entry.removal));
@@ -148,12 +155,16 @@ impl<'m> Crew<'m> {
         let mut events = self.end_events(post);
         if let Some(posting) = self.posting(post.person, post.role) {
             let ensemble = posting.wearing.ensemble;
-            let watch = |person: usize| self.duties(person).watches_donning.get(ensemble.0)?.column(post.don);
             events.push(posting.don.column(post.don));
-            events.extend(post.donning_observer.map(watch));
+            events.extend(post.donning_observer.map(|observer| self.watches_donning(observer, ensemble, post.don)));
         }
         events.push(self.shower_event(post.person, post.shower));
         events
+    }
+
+    /// Watching a donning.
+    pub fn watches_donning(&self, person: usize, ensemble: EnsembleIx, don: Slot) -> Option<Col> {
+        self.duties(person).watches_donning.get(ensemble.0)?.column(don)
     }
 
     /// All breaks.

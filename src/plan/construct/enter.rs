@@ -1,11 +1,11 @@
 //! How one more entry is fitted in, with everybody that it takes.
 
-use crate::night::PostRole;
+use crate::night::{EnsembleIx, PostRole};
 
 use super::super::curve::Curve;
 use super::super::grid::Slot;
 use super::crew::Crew;
-use super::duty::{Entry, Post, Spell, place};
+use super::duty::{Entry, Post, Spell};
 use super::taken::Taken;
 
 /// Slots for which somebody may be held at the door, or wait for a lane.
@@ -95,33 +95,30 @@ impl Crew<'_> {
             step = Step::NoDonning;
             let ensemble = crew.wearing(entry.person).ensemble;
             if crew.night.limits.ensemble(ensemble).donning_watched {
-                entry.donning_observer = crew.watch_donning(ensemble.0, entry.don, entry.person);
+                entry.donning_observer = crew.watch_donning(ensemble, entry.don, entry.person);
                 if entry.donning_observer.is_none() {
                     return false;
                 }
             }
             step = Step::NoHelp;
-            let off = entry.removal + crew.wearing(entry.person).removal;
             let helped = crew.help(&mut entry, taken);
-            entry.shower = if helped { crew.shower(entry.person, off) } else { None };
+            entry.shower = if helped { crew.shower(entry.person, entry.off(crew)) } else { None };
             helped && crew.ledger.missed().owed == owed
         });
         if !done {
             return step;
         }
-        for slot in entry.door_in..entry.door_out {
-            self.duty.inside[entry.room][place(slot)] += 1;
-        }
         self.duty.entries.push(entry);
+        self.duty.count_inside(self.duty.entries.len() - 1, 1);
         Step::Done
     }
 
-    pub fn watch_donning(&mut self, ensemble: usize, don: Slot, wearer: usize) -> Option<usize> {
+    /// Finds somebody to watch a donning.
+    pub fn watch_donning(&mut self, ensemble: EnsembleIx, don: Slot, wearer: usize) -> Option<usize> {
         let asked = self.asked();
         asked.into_iter().find(|&person| {
-            let curve = self.duties(person).watches_donning.get(ensemble);
-            let col = curve.and_then(|curve| curve.column(don));
-            person != wearer && self.fit_help(person, &[col])
+            let watch = self.watches_donning(person, ensemble, don);
+            person != wearer && self.fit_help(person, &[watch])
         })
     }
 
@@ -130,7 +127,7 @@ impl Crew<'_> {
         let (kind, wearer) = (self.kind(entry.person), entry.person);
         let assistant = self.night.limits.ensemble(self.model.ensembles[kind]).assistant;
         let asked = self.asked();
-        let off = entry.removal + self.wearing(wearer).removal;
+        let off = entry.off(self);
         let mut unassisted = 0;
         for &observer in asked.iter().filter(|&&person| person != wearer) {
             // Whether somebody can assist hardly ever hangs on who observes.

@@ -119,12 +119,11 @@ impl Crew<'_> {
 
     /// Whether something could be done; it is not done.
     fn attempt_only(&mut self, what: impl FnOnce(&mut Self) -> bool) -> bool {
-        let (inside, mut could) = (self.duty.inside.clone(), false);
+        let mut could = false;
         self.attempt(|crew| {
             could = what(crew);
             false
         });
-        self.duty.inside = inside;
         could
     }
 
@@ -137,8 +136,7 @@ impl Crew<'_> {
     /// Plans people into a room at the same door times.
     fn together(&mut self, room: usize, door_in: Slot, door_out: Slot, people: i64) -> bool {
         let asked = self.entrants();
-        let inside = self.duty.inside.clone();
-        let done = self.attempt(|crew| {
+        self.attempt(|crew| {
             let mut found = 0;
             for &person in &asked {
                 crew.to_follow = crew.lane_needed(person, people - found - 1);
@@ -149,11 +147,7 @@ impl Crew<'_> {
             crew.to_follow = 0;
             crew.ledger.settle();
             found == people && crew.ledger.missed() == Missed::default()
-        });
-        if !done {
-            self.duty.inside = inside;
-        }
-        done
+        })
     }
 
     /// Slots for which each lane is needed if so many more come out.
@@ -197,13 +191,7 @@ impl Crew<'_> {
             let RoomIx(room) = room;
             let inside = (slot..slot + length).map(|s| self.duty.inside[room][place(s)]).min().unwrap_or(0);
             let missing = (people - inside).max(if inside == 0 { i64::from(self.night.limits.min_inside) } else { 1 });
-            let before = self.duty.inside.clone();
-            let done =
-                self.attempt(|crew| crew.together(room, slot, slot + stay, missing) && crew.start_task(task, col));
-            if !done {
-                self.duty.inside = before;
-            }
-            done
+            self.attempt(|crew| crew.together(room, slot, slot + stay, missing) && crew.start_task(task, col))
         })
     }
 

@@ -27,15 +27,13 @@ impl Crew<'_> {
         let limits = &self.night.limits;
         let (ready, reset) = (self.model.grid.up(limits.observer_ready), self.model.grid.up(limits.observer_reset));
         let from = removal - ready;
-        let to = removal + self.model.grid.up(limits.ensemble(self.model.ensembles[kind]).removal) + reset;
+        let to = removal + self.model.removal_slots(self.night, kind) + reset;
         let owed = self.ledger.missed().owed;
-        self.attempt(|crew| {
-            crew.ledger.event(col, 1);
-            crew.on_post(person, PostRole::Observer, (from, to), wearer, Spell::Longer)
-                && crew.ledger.missed().owed < owed
-        }) || self.attempt(|crew| {
-            crew.ledger.event(col, 1);
-            crew.on_post(person, PostRole::Observer, (from, to), wearer, Spell::New) && crew.ledger.missed().owed < owed
+        [Spell::Longer, Spell::New].into_iter().any(|spell| {
+            self.attempt(|crew| {
+                crew.ledger.event(col, 1);
+                crew.on_post(person, PostRole::Observer, (from, to), wearer, spell) && crew.ledger.missed().owed < owed
+            })
         })
     }
 
@@ -51,9 +49,7 @@ impl Crew<'_> {
         if self.duties(person).assisting.is_none() {
             return false;
         }
-        let limits = &self.night.limits;
-        let off = entry.removal + self.model.grid.up(limits.ensemble(self.model.ensembles[kind]).removal);
-        let owed = self.ledger.missed().owed;
+        let (off, owed) = (entry.off(self), self.ledger.missed().owed);
         let at_once = |crew: &mut Self, entry: &mut Entry| {
             entry.both = crew.attempt(|crew| {
                 crew.ledger.event(col, 1);
@@ -79,7 +75,7 @@ impl Crew<'_> {
     }
 
     /// The assistant's spell ends straight after this removal, in the same lane, watched by the same observer.
-    pub fn at_once(&mut self, person: usize, kind: usize, off: Slot, entry: &mut Entry, spell: Spell) -> bool {
+    fn at_once(&mut self, person: usize, kind: usize, off: Slot, entry: &Entry, spell: Spell) -> bool {
         let Some(watches) = &self.duties(entry.observer).watches else { return false };
         let column = |lanes: &[Curve]| lanes[entry.lane].column(entry.removal);
         let (Some(one), Some(both)) = (column(&watches.entrant[kind]), column(&watches.both[kind])) else {
@@ -88,16 +84,11 @@ impl Crew<'_> {
         self.ledger.event(one, -1);
         self.ledger.event(both, 1);
         let ends = Ends { own: off, lane: entry.lane, end: End::AtOnce(kind) };
-        let at = match spell {
-            Spell::Longer => self.extend(person, PostRole::Assistant, (entry.removal, off), ends),
-            Spell::New => self.spell(person, PostRole::Assistant, entry.removal, ends, entry.person),
-        };
-        entry.both = at.is_some();
-        entry.both
+        self.dressed((person, PostRole::Assistant), (entry.removal, off), ends, entry.person, spell).is_some()
     }
 
     /// Somebody is on post from one slot to another: in a spell that is lengthened, or in a new one.
-    pub fn on_post(
+    fn on_post(
         &mut self,
         person: usize,
         role: PostRole,
@@ -126,10 +117,7 @@ impl Crew<'_> {
                     continue;
                 }
                 let done = self.attempt(|crew| {
-                    let at = match spell {
-                        Spell::Longer => crew.extend(person, role, (from, to), ends),
-                        Spell::New => crew.spell(person, role, from, ends, wearer),
-                    };
+                    let at = crew.dressed((person, role), (from, to), ends, wearer, spell);
                     at.is_some_and(|at| crew.watch_own(at, &watchers))
                 });
                 if done {
@@ -140,8 +128,23 @@ impl Crew<'_> {
         false
     }
 
+    /// A spell that lasts from one slot to another, lengthened or new. Says which.
+    fn dressed(
+        &mut self,
+        (person, role): (usize, PostRole),
+        (from, to): (Slot, Slot),
+        ends: Ends,
+        wearer: usize,
+        spell: Spell,
+    ) -> Option<usize> {
+        match spell {
+            Spell::Longer => self.extend(person, role, (from, to), ends),
+            Spell::New => self.spell(person, role, from, ends, wearer),
+        }
+    }
+
     /// Finds somebody to watch the own removal of a spell, where it is watched by itself.
-    pub fn watch_own(&mut self, at: usize, watchers: &[usize]) -> bool {
+    fn watch_own(&mut self, at: usize, watchers: &[usize]) -> bool {
         let post = self.duty.posts[at].clone();
         if post.role == PostRole::Observer && self.model.duties.iter().all(|d| d.watches_observer.is_empty()) {
             return true;
@@ -157,7 +160,7 @@ impl Crew<'_> {
     }
 
     /// A spell that ends before `to` ends later instead. Says which.
-    pub fn extend(&mut self, person: usize, role: PostRole, (from, to): (Slot, Slot), ends: Ends) -> Option<usize> {
+    fn extend(&mut self, person: usize, role: PostRole, (from, to): (Slot, Slot), ends: Ends) -> Option<usize> {
         let before = |post: &Post| post.person == person && post.role == role && post.don < from && post.own < to;
         let posts = self.duty.posts.iter().enumerate().filter(|(_, post)| before(post));
         let (at, old) = posts.max_by_key(|(_, post)| post.don).map(|(at, post)| (at, post.clone()))?;
@@ -178,12 +181,9 @@ impl Crew<'_> {
     }
 
     /// A spell that ended straight after a removal no longer does: that removal is watched by itself again.
-    pub fn stay_on(&mut self, post: &Post) {
+    fn stay_on(&mut self, post: &Post) {
         let End::AtOnce(kind) = post.end else { return };
-        let ends = |crew: &Self, entry: &Entry| {
-            entry.both && entry.assistant == Some(post.person) && entry.off(crew) == post.own
-        };
-        let Some(at) = (0..self.duty.entries.len()).find(|&at| ends(self, &self.duty.entries[at])) else { return };
+        let Some(at) = self.duty.entries.iter().position(|entry| self.ends_with(post, entry)) else { return };
         let Entry { observer, lane, removal, .. } = self.duty.entries[at];
         let Some(watches) = &self.duties(observer).watches else { return };
         let of = |lanes: &[Curve]| lanes[lane].column(removal);
@@ -193,7 +193,7 @@ impl Crew<'_> {
     }
 
     /// A new spell. Says which.
-    pub fn spell(&mut self, person: usize, role: PostRole, by: Slot, ends: Ends, wearer: usize) -> Option<usize> {
+    fn spell(&mut self, person: usize, role: PostRole, by: Slot, ends: Ends, wearer: usize) -> Option<usize> {
         let posting = self.posting(person, role)?;
         let ensemble = posting.wearing.ensemble;
         let watched = self.night.limits.ensemble(ensemble).donning_watched;
@@ -209,7 +209,7 @@ impl Crew<'_> {
                     return false;
                 }
                 if watched {
-                    post.donning_observer = crew.watch_donning(ensemble.0, don, person);
+                    post.donning_observer = crew.watch_donning(ensemble, don, person);
                     if post.donning_observer.is_none_or(|observer| observer == wearer) {
                         return false;
                     }

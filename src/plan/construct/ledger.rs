@@ -191,8 +191,7 @@ impl<'p> Ledger<'p> {
             let row = self.bad[next] as usize;
             match self.best_jump(row) {
                 Some((col, by)) => {
-                    self.log.push(Change::Set(col, by));
-                    self.shift(col, by);
+                    self.set(col, self.values[col.0] + by);
                     jumps -= 1;
                     next = 0;
                 }
@@ -214,7 +213,6 @@ impl<'p> Ledger<'p> {
                 best = Some((worse, Col(col as usize), by.into()));
             }
         }
-        // A change that only moves the trouble on is taken where it leads away from the start of the night.
         best.map(|(_, col, by)| (col, by))
     }
 

@@ -15,4 +15,4 @@ mod score;
 mod take;
 mod taken;
 
-pub use build::{Builder, Built};
+pub use build::Builder;

@@ -6,7 +6,7 @@ use crate::night::PostRole;
 
 use super::super::program::Col;
 use super::crew::Crew;
-use super::duty::{Entry, Post, place};
+use super::duty::{Entry, Post};
 
 impl Crew<'_> {
     /// Takes some entries out, by place, and with them the spells that only served them; where a spell goes,
@@ -15,11 +15,8 @@ impl Crew<'_> {
         let (entries, posts) = self.with_all_that_hangs_on(picked);
         let mut events: Vec<Option<Col>> = vec![];
         for &at in &entries {
-            let entry = &self.duty.entries[at];
-            events.extend(self.all_events(entry));
-            for slot in entry.door_in..entry.door_out {
-                self.duty.inside[entry.room][place(slot)] -= 1;
-            }
+            events.extend(self.all_events(&self.duty.entries[at]));
+            self.duty.count_inside(at, -1);
         }
         posts.iter().for_each(|&at| events.extend(self.all_events_of_post(&self.duty.posts[at])));
         events.into_iter().flatten().for_each(|col| self.ledger.event(col, -1));
@@ -55,7 +52,8 @@ impl Crew<'_> {
                 let served: Vec<usize> =
                     (0..self.duty.entries.len()).filter(|&e| serves(post, &self.duty.entries[e])).collect();
                 let watched_gone = posts.iter().any(|&gone| serves_post(&self.duty.posts[gone], post));
-                let ends_with_gone = served.iter().any(|e| entries.contains(e) && self.ends_with(post, *e));
+                let ends_with_gone =
+                    served.iter().any(|&e| entries.contains(&e) && self.ends_with(post, &self.duty.entries[e]));
                 let none_left =
                     served.iter().all(|e| entries.contains(e)) && !self.watches_posts_that_stay(post, &posts);
                 if posts.contains(&at) || watched_gone || ends_with_gone || none_left {
@@ -75,8 +73,7 @@ impl Crew<'_> {
     }
 
     /// Whether a spell ends straight after an entry's removal.
-    fn ends_with(&self, post: &Post, entry: usize) -> bool {
-        let entry = &self.duty.entries[entry];
+    pub fn ends_with(&self, post: &Post, entry: &Entry) -> bool {
         post.is_at_once() && entry.both && entry.assistant == Some(post.person) && entry.off(self) == post.own
     }
 }

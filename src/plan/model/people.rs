@@ -143,7 +143,7 @@ impl Model {
     }
 
     /// Slots of an entrant's removal, by place in [`Model::ensembles`].
-    pub(super) fn removal_slots(&self, night: &Night, place: usize) -> Slot {
+    pub fn removal_slots(&self, night: &Night, place: usize) -> Slot {
         self.grid.up(night.limits.ensemble(self.ensembles[place]).removal)
     }
 

@@ -6,7 +6,7 @@ use super::paper::Tenths;
 use super::{Part, Place, Print};
 use crate::night::Minute;
 use crate::show::text::plain;
-use crate::show::warnings::{faults_in_words, overdue, training};
+use crate::show::warnings::{OVERDUE, TRAINING, faults_in_words, overdue, training};
 
 /// Height of the head of a page.
 pub const HEAD: Tenths = 180;
@@ -23,16 +23,11 @@ pub fn bands(print: &Print<'_>) -> Vec<(&'static str, String)> {
     let others = rota.roster != night.roster.name || rota.constraint_set != night.limits.name;
     let all = [
         (faults > 0, "DO NOT USE", format!("FAULTS {faults}: the check found {}.", faults_in_words(faults))),
-        (view.is_training(), "TRAINING - NOT FOR USE", without_word(&training(view))),
-        (view.review_is_overdue(), "REVIEW OVERDUE", without_word(&overdue(view))),
+        (view.is_training(), TRAINING, training(view)),
+        (view.review_is_overdue(), OVERDUE, overdue(view)),
         (others, "OTHER NAME", "the rota was made for another roster or constraint set. It may mislead.".to_owned()),
     ];
     all.into_iter().filter(|(is_so, ..)| *is_so).map(|(_, word, text)| (word, text)).collect()
-}
-
-/// What follows the first colon.
-fn without_word(text: &str) -> String {
-    text.split_once(": ").map_or(text, |(_, rest)| rest).to_owned()
 }
 
 /// How much the head and the bands take.

@@ -49,13 +49,6 @@ pub fn not_checked(view: &View<'_>) -> String {
 pub fn caution(print: &Print<'_>) -> Vec<String> {
     let approval = &print.view.night.limits.approval;
     let on = approval.on.format("%-d %b %Y").to_string();
-    let mut words = words::caution(&super::frame::cut(&approval.by), &on, print.issue).to_vec();
-    if let Some(last) = words.last_mut() {
-        *last = format!(
-            "Valid only as issue {}, printed {}. Destroy older issues.",
-            print.issue,
-            super::frame::stamp(print, print.printed)
-        );
-    }
-    words
+    let valid_as = format!("issue {}, printed {}", print.issue, super::frame::stamp(print, print.printed));
+    words::caution(&super::frame::cut(&approval.by), &on, &valid_as).to_vec()
 }

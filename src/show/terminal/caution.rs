@@ -9,6 +9,6 @@ use crate::show::words;
 pub fn caution(view: &View<'_>) -> String {
     let approval = &view.night.limits.approval;
     let on = approval.on.format("%-d %b %Y").to_string();
-    let paragraphs = words::caution(&plain(&approval.by), &on, view.rota.issue);
+    let paragraphs = words::caution(&plain(&approval.by), &on, &format!("issue {}", view.rota.issue));
     heading("CAUTION") + &paragraphs.iter().map(|p| paragraph(p)).collect::<String>()
 }

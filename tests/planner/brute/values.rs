@@ -7,7 +7,7 @@ use anteroom::plan::Level;
 
 use super::helpers::Cost;
 use super::visits::Visit;
-use crate::nights::minutes_of_centi;
+use crate::levels::minutes_of_centi;
 
 /// The levels that entries decide.
 fn levels(night: &Night) -> Vec<Level> {
