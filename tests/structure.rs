@@ -5,26 +5,28 @@ use std::fs;
 use std::path::{Path, PathBuf};
 
 /// Each part of the program and the parts it may use. The flow is one way.
-const PARTS: [(&str, &[&str]); 7] = [
+const PARTS: [(&str, &[&str]); 9] = [
     ("night", &[]),
     ("check", &["night"]),
     ("plan", &["night"]),
     ("read", &["night"]),
     ("explain", &["night", "check", "plan"]),
-    ("show", &["night", "check", "plan", "explain"]),
-    ("cli", &["night", "check", "plan", "read", "explain", "show"]),
+    ("staffing", &["night", "check", "plan", "explain"]),
+    ("training", &["night", "check", "plan", "explain"]),
+    ("show", &["night", "check", "plan", "explain", "staffing", "training"]),
+    ("cli", &["night", "check", "plan", "read", "explain", "staffing", "training", "show"]),
 ];
 
-/// Libraries that one place alone may know of.
-const LIBRARIES: [(&str, &str); 8] = [
-    ("good_lp", "src/plan"),
-    ("highs", "src/plan"),
-    ("highs_sys", "src/plan"),
-    ("clap", "src/cli"),
-    ("ctrlc", "src/cli"),
-    ("comfy_table", "src/show/terminal"),
-    ("maud", "src/show/sheet"),
-    ("icalendar", "src/show/calendar.rs"),
+/// Libraries that these places alone may know of.
+const LIBRARIES: [(&str, &[&str]); 8] = [
+    ("good_lp", &["src/plan"]),
+    ("highs", &["src/plan"]),
+    ("highs_sys", &["src/plan"]),
+    ("clap", &["src/cli"]),
+    ("ctrlc", &["src/cli"]),
+    ("comfy_table", &["src/show/terminal"]),
+    ("maud", &["src/show/sheet", "src/show/report"]),
+    ("icalendar", &["src/show/calendar.rs"]),
 ];
 
 /// The one file with `unsafe`: the solver's callback.
@@ -177,11 +179,11 @@ fn parts_import_only_what_comes_before_them() {
 fn libraries_stay_in_their_place() {
     let mut wrong = Vec::new();
     for source in sources() {
-        for (library, place) in LIBRARIES {
+        for (library, places) in LIBRARIES {
             let path = format!("{library}::");
             let names = source.code.match_indices(&path).any(|(at, _)| is_start_of_path(&source.code, at));
-            if names && !source.path.starts_with(place) {
-                wrong.push(format!("{} uses {library}, which belongs in {place}", source.path));
+            if names && !places.iter().any(|place| source.path.starts_with(place)) {
+                wrong.push(format!("{} uses {library}, which belongs in {}", source.path, places.join(" or ")));
             }
         }
     }

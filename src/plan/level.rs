@@ -73,6 +73,12 @@ impl Level {
         }
     }
 
+    /// Whether it counts something asked for that is not there, and not how badly or how late.
+    #[must_use]
+    pub const fn is_missed(self) -> bool {
+        self.is_care() && !matches!(self, Self::LongestStretch(_) | Self::MustLate)
+    }
+
     /// Whether small changes to a whole night improve it: the same duties a
     /// little earlier or later, or other spells of helpers.
     #[must_use]

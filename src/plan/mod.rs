@@ -26,6 +26,8 @@ mod tolerance;
 
 use crate::night::{Night, Rota};
 
+use search::Aim;
+
 pub use level::{Level, LevelResult};
 pub use mend::mend;
 pub use side_by_side::side_by_side;
@@ -88,5 +90,12 @@ pub trait Watch: Sync {
 
 /// Plans the night. There is always a rota: entries that cannot be got out of are withheld.
 pub fn plan(night: &Night, effort: Effort, watch: &mut dyn Watch) -> Planned {
-    search::search(night, effort, watch)
+    search::search(night, Aim::Rota, effort, watch)
+}
+
+/// Plans the night only as far as it matters whether people are enough: no level but those of what is missed
+/// ([`Level::is_missed`]) is looked at, and the search ends when nothing is. Much quicker than [`plan`] where a crew
+/// is enough. The rota keeps every rule, and is not one for the wall.
+pub fn cover(night: &Night, effort: Effort, watch: &mut dyn Watch) -> Planned {
+    search::search(night, Aim::Cover, effort, watch)
 }

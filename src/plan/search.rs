@@ -44,11 +44,26 @@ const BREAKS: u64 = 300;
 /// What a minute of care missed weighs beside a minute dressed when a stage is handed over.
 const CARE_WEIGHS: i64 = 1_000;
 
+/// Which levels a search settles.
+#[derive(Clone, Copy, PartialEq, Eq, Debug)]
+pub enum Aim {
+    /// All of them: a rota for the wall.
+    Rota,
+    /// What is missed, and no more: whether a crew is enough.
+    Cover,
+}
+
 /// Plans a night.
-pub fn search(night: &Night, effort: Effort, watch: &mut dyn Watch) -> Planned {
-    let mut search = Search { night, budget: Budget::new(effort), watch };
+pub fn search(night: &Night, aim: Aim, effort: Effort, watch: &mut dyn Watch) -> Planned {
+    let mut search = Search { night, aim, budget: Budget::new(effort), watch };
     let mut single = Stage::new(night, Grouping::Single, vec![]);
-    let built = search.built(&single.model);
+    let mut built = search.built(&single.model);
+    if aim == Aim::Cover
+        && let Some(mut point) = built.take_if(|point| single.model.misses_nothing(night, point))
+    {
+        search.settle_levels(&mut single, None, &mut point, None);
+        return search.planned(single, point);
+    }
     let mut entrants = Stage::new(night, Grouping::Entrants, vec![]);
     let mut through_doors = Search::nobody_enters(&entrants.model);
     let to_reach = built.as_ref().map(|point| single.model.uncovered_by_class(night, point));
@@ -71,9 +86,7 @@ pub fn search(night: &Night, effort: Effort, watch: &mut dyn Watch) -> Planned {
     };
     search.found(&single.model, &point);
     search.settle_levels(&mut single, counted.as_ref(), &mut point, None);
-    Search::settle_facts(&mut single, &mut point);
-    let rota = names::rota(night, &single.model, &point);
-    Planned { rota, levels: single.results, ended: search.budget.ended() }
+    search.planned(single, point)
 }
 
 /// The better of two points by the levels of care that need no columns of their own; the first where they are equal.
@@ -134,6 +147,7 @@ impl Stage {
 /// A search under way.
 pub(super) struct Search<'a> {
     pub(super) night: &'a Night,
+    aim: Aim,
     pub(super) budget: Budget,
     pub(super) watch: &'a mut dyn Watch,
 }
@@ -200,7 +214,7 @@ impl Search<'_> {
             Grouping::Single => (Share::Named, Share::NamedTies),
         };
         self.budget.give(care);
-        let levels = Model::levels(self.night, stage.model.grouping);
+        let levels = self.levels(stage.model.grouping);
         let first_fine = levels.iter().copied().find(|level| level.is_fine());
         for level in levels {
             if Some(level) == first_fine {
@@ -232,6 +246,20 @@ impl Search<'_> {
             }
         }
         true
+    }
+
+    /// The levels to settle on a model, in order.
+    fn levels(&self, grouping: Grouping) -> Vec<Level> {
+        let mut levels = Model::levels(self.night, grouping);
+        levels.retain(|level| self.aim == Aim::Rota || level.is_missed());
+        levels
+    }
+
+    /// The rota of a point of single people, and what each level came to in it.
+    fn planned(&self, mut single: Stage, mut point: Vec<i64>) -> Planned {
+        Self::settle_facts(&mut single, &mut point);
+        let rota = names::rota(self.night, &single.model, &point);
+        Planned { rota, levels: single.results, ended: self.budget.ended() }
     }
 
     /// A level that was not settled may have come out better while later ones

@@ -12,6 +12,7 @@ pub mod json;
 mod mine;
 pub mod page;
 mod relief;
+pub mod report;
 pub mod rota_toml;
 pub mod sheet;
 mod stock;

@@ -1,5 +1,7 @@
 //! The words for what the planner and the check count. No solver words.
 
+use chrono::NaiveDate;
+
 use crate::check::By;
 use crate::night::WearFrom;
 use crate::plan::{Ended, Level, LevelResult};
@@ -108,6 +110,11 @@ pub fn by(by: By) -> String {
         By::Minutes(minutes) => format!("by {minutes} min"),
         By::Count(count) => format!("by {count}"),
     }
+}
+
+/// `4 Mar 2031`.
+pub fn date(day: NaiveDate) -> String {
+    day.format("%-d %b %Y").to_string()
 }
 
 /// The caution, a paragraph each.

@@ -133,6 +133,15 @@ impl Model {
         ranking
     }
 
+    /// Whether everything asked for is there: pins, rescue, presence, skills and tasks.
+    pub fn misses_nothing(&self, night: &Night, point: &[i64]) -> bool {
+        self.pins_missed().value(point) == 0
+            && self.rescue_missing().value(point) == 0
+            && self.skill_missing().value(point) == 0
+            && self.uncovered_by_class(night, point).iter().all(|&short| short == 0)
+            && [Need::Must, Need::Wanted].iter().all(|&need| self.missed(night, need).value(point) == 0)
+    }
+
     fn uncovered(&self, class: u32) -> Sum {
         let mut sum = Sum::new();
         for demand in self.rooms.iter().flat_map(|r| r.demand.iter().flatten()).filter(|d| d.class == class) {

@@ -1,0 +1,1 @@
+//! The manager's questions: which crew is enough, which resource binds, what absence does, how long supplies last.

@@ -1,0 +1,1 @@
+//! The educator's questions: whether every donning and removal is watched by somebody in date, what lapses, whom to train.
