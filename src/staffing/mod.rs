@@ -1,1 +1,5 @@
-//! The manager's questions: which crew is enough, which resource binds, what absence does, how long supplies last.
+//! The manager's question: which crew is enough, and what each missing person costs (H8).
+//!
+//! `Question -> crews -> Night each -> cover -> check -> smallest crew, hand arithmetic, what binds`
+
+pub use crate::night::crew;
