@@ -4,7 +4,7 @@ use std::collections::BTreeSet;
 
 use super::clock::Minutes;
 use super::constraint_set::EnsembleIx;
-use super::roster::{Lane, Person, RespiratorStock, Role, looks};
+use super::roster::{Lane, Person, RespiratorStock, Role, Roster, looks};
 use super::{Night, PersonalLimits};
 
 /// People who are alike. Who holds several roles stands in one group with all of them.
@@ -122,6 +122,12 @@ fn next_id(first: char, taken: &mut BTreeSet<String>) -> Option<String> {
     let letters = LETTERS[start..].chars().chain(LETTERS[..start].chars());
     let mut ids = letters.flat_map(|letter| (1..100).map(move |number| format!("{letter}{number}")));
     ids.find(|id| taken.insert(looks(id)))
+}
+
+/// An id that looks like none on a roster (J6); `None` where ids run out.
+#[must_use]
+pub fn free_id(roster: &Roster) -> Option<String> {
+    next_id('X', &mut roster.people.iter().map(|person| looks(&person.id)).collect())
 }
 
 impl Crew<'_> {

@@ -21,7 +21,7 @@ pub use constraint_set::{
     Approval, Breaks, CleanDuty, CleanedBy, ConstraintSet, EarlyExit, Ensemble, EnsembleIx, LowHours, Standby,
     Watching, WearFrom, WornIn,
 };
-pub use crew::{Crew, Group, Lever, Question, Tried};
+pub use crew::{Crew, Group, Lever, Question, Tried, free_id};
 pub use pin::{Forbidden, Pin, PinIx, PinTo};
 pub use respirator::{NoFit, Respirator};
 pub use rolling::{LoggedWear, RollingWear};
