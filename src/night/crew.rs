@@ -171,13 +171,14 @@ impl Group {
     /// Somebody like `model`, signed off for `roles` alone as long as `model` is.
     #[must_use]
     pub fn like(model: &Person, roles: &[Role]) -> Person {
+        let sign_offs = model.sign_offs.iter().copied().filter(|s| roles.contains(&s.role));
         Person {
             last_off_duty: None,
             last_removal: None,
             worn_before: Minutes::ZERO,
             enter_today: true,
             doffing_area_today: true,
-            sign_offs: model.sign_offs.iter().copied().filter(|s| roles.contains(&s.role)).collect(),
+            sign_offs: sign_offs.collect(),
             own: PersonalLimits::default(),
             ..model.clone()
         }

@@ -55,6 +55,26 @@ pub struct Row {
     pub proven: bool,
 }
 
+impl Row {
+    /// How many people are asked about.
+    #[must_use]
+    pub fn heads(&self) -> u32 {
+        self.counts.iter().sum()
+    }
+
+    /// Uncovered person-minutes, the best known; `None` where no rota of it or of a smaller crew was planned.
+    #[must_use]
+    pub fn uncovered(&self) -> Option<i64> {
+        if self.verdict.is_enough() { Some(0) } else { self.missed.as_ref().map(|missed| missed.person_minutes().0) }
+    }
+
+    /// Tasks not done, likewise.
+    #[must_use]
+    pub fn tasks_not_done(&self) -> Option<u32> {
+        if self.verdict.is_enough() { Some(0) } else { self.missed.as_ref().map(Missed::tasks) }
+    }
+}
+
 /// One person less of a group.
 #[derive(Clone, PartialEq, Eq, Debug)]
 pub struct Fewer {
@@ -154,11 +174,7 @@ fn row(question: &Question, point: &Point, known: &mut Known<'_>) -> Option<Row>
 }
 
 /// One person less of each group that has any, whether or not the question asks about so few.
-fn fewer(
-    question: &Question,
-    leading: Option<&Smallest>,
-    known: &mut Known<'_>,
-) -> Result<Vec<Fewer>, Box<Wrong>> {
+fn fewer(question: &Question, leading: Option<&Smallest>, known: &mut Known<'_>) -> Result<Vec<Fewer>, Box<Wrong>> {
     let Some(leading) = leading else { return Ok(vec![]) };
     let point = point_of(leading);
     let less = |group: usize| {

@@ -45,12 +45,7 @@ pub struct Effect {
 ///
 /// # Errors
 /// A rota failed the check.
-pub fn effects(
-    night: &Night,
-    crew: &Crew<'_>,
-    effort: Effort,
-    watch: &dyn Watch,
-) -> Result<Vec<Effect>, Box<Wrong>> {
+pub fn effects(night: &Night, crew: &Crew<'_>, effort: Effort, watch: &dyn Watch) -> Result<Vec<Effect>, Box<Wrong>> {
     let base = crew.night(night);
     let changed: Vec<(Relaxed, Night)> =
         ALL.into_iter().filter_map(|relaxed| Some((relaxed, relax(night, crew, &base, relaxed)?))).collect();

@@ -4,9 +4,7 @@
 //! limits, helpers at the right place at every minute. So a crew that they call short is short; one that they do not
 //! may be short all the same.
 
-use crate::night::{
-    EnsembleIx, Minute, Minutes, Night, Person, PersonIx, Presence, Role, Span, Watching, WearFrom,
-};
+use crate::night::{EnsembleIx, Minute, Minutes, Night, Person, PersonIx, Presence, Role, Span, Watching, WearFrom};
 
 /// Why a crew is short.
 #[derive(Clone, PartialEq, Eq, Debug)]
@@ -66,9 +64,7 @@ pub fn short(night: &Night) -> Option<Bound> {
         return None;
     }
     let uses: Vec<Use> = night.roster.person_indices().filter_map(|ix| Use::of(night, ix)).collect();
-    nobody(night, &uses)
-        .or_else(|| short_of_entrants(&stretches, &uses))
-        .or_else(|| helpers(night, &stretches, &uses))
+    nobody(night, &uses).or_else(|| short_of_entrants(&stretches, &uses)).or_else(|| helpers(night, &stretches, &uses))
 }
 
 /// The first bound by which these entrants are too few, helpers apart.

@@ -43,6 +43,12 @@ impl Verdict {
     pub const fn is_enough(&self) -> bool {
         matches!(self, Self::Enough | Self::EnoughAs(_))
     }
+
+    /// Whether something is missed whatever the rota.
+    #[must_use]
+    pub const fn is_short(&self) -> bool {
+        matches!(self, Self::Short(_))
+    }
 }
 
 /// What is known of the crews of a question on a night.

@@ -47,6 +47,12 @@ static GROUP: Keys = Keys {
             "somebody on the roster: kits, fit tests, skills, time on duty and the last days of the roles are theirs; \
              flags, earlier wear and personal limits are not",
         ),
+        optional(
+            "valid_through",
+            Kind::Day,
+            "the last day of every role of the group; left out: the last days of the one they are like, who then holds \
+             every role",
+        ),
         when("people", COUNT, "from and to are not given", "how many"),
         when("from", COUNT, "people is not given", "the fewest to try"),
         when("to", COUNT, "people is not given", "the most to try"),

@@ -28,14 +28,13 @@ pub fn write(view: &CrewsView<'_>) -> Result<String, ::csv::Error> {
 }
 
 fn cells(view: &CrewsView<'_>, row: &Row) -> Vec<String> {
-    let missed = |figure: &dyn Fn() -> Option<String>| figure().unwrap_or_else(|| NONE.to_owned());
-    let enough = row.verdict.is_enough();
+    let none = || NONE.to_owned();
     let mut cells: Vec<String> = row.settings.iter().chain(&row.counts).map(u32::to_string).collect();
     cells.extend([
         row.counts.iter().sum::<u32>().to_string(),
         covers(&row.verdict).to_owned(),
-        missed(&|| if enough { Some("0".to_owned()) } else { row.missed.as_ref().map(|m| m.person_minutes().to_string()) }),
-        missed(&|| if enough { Some("0".to_owned()) } else { row.missed.as_ref().map(|m| m.tasks().to_string()) }),
+        row.uncovered().map_or_else(none, |minutes| minutes.to_string()),
+        row.tasks_not_done().map_or_else(none, |tasks| tasks.to_string()),
         if row.proven { "yes" } else { "no" }.to_owned(),
         harmless(&words::truth(view, &row.verdict)),
     ]);

@@ -24,7 +24,11 @@ pub fn lines(view: &CrewsView<'_>) -> Vec<Line> {
     let Some(hand) = &view.answer.arithmetic else { return vec![] };
     let mut lines = entry(view.night, hand);
     lines.extend(hand.stretches.iter().zip(&hand.entries).map(|(s, &n)| stretch(view.night, hand, s, n)));
-    lines.push(line("entries of the night", "places x entries, all stretches".to_owned(), hand.all_entries.to_string()));
+    lines.push(line(
+        "entries of the night",
+        "places x entries, all stretches".to_owned(),
+        hand.all_entries.to_string(),
+    ));
     lines.extend(people(view.night, hand));
     lines.extend(hand.work.iter().map(helper));
     lines
@@ -56,7 +60,10 @@ fn entry(night: &Night, hand: &Arithmetic) -> Vec<Line> {
         ),
         line(
             "door to door P",
-            format!("{} stay + {} removal + {rest} rest + {} donning", entrant.stay, ensemble.removal, ensemble.donning),
+            format!(
+                "{} stay + {} removal + {rest} rest + {} donning",
+                entrant.stay, ensemble.removal, ensemble.donning
+            ),
             format!("{} min", hand.cycle),
         ),
     ]
@@ -105,7 +112,9 @@ fn people(night: &Night, hand: &Arithmetic) -> Vec<Line> {
         ),
         line(
             "ENTRANTS, AT LEAST",
-            hand.because.as_ref().map_or_else(|| "nobody is asked for".to_owned(), |b| format!("with one fewer {}", because(b))),
+            hand.because
+                .as_ref()
+                .map_or_else(|| "nobody is asked for".to_owned(), |b| format!("with one fewer {}", because(b))),
             hand.least.to_string(),
         ),
     ]);
@@ -151,7 +160,9 @@ fn needed(total: Minutes, has: Minutes) -> i64 {
 /// What the arithmetic takes for granted here, and why what was planned may need more.
 pub fn remarks(view: &CrewsView<'_>) -> Vec<String> {
     let Some(hand) = &view.answer.arithmetic else {
-        return vec!["There is no presence to reckon with, nobody who may go in, or no stay longer than the overlap.".to_owned()];
+        return vec![
+            "There is no presence to reckon with, nobody who may go in, or no stay longer than the overlap.".to_owned(),
+        ];
     };
     let mut all = vec![
         "The last line for entrants holds for every rota of this roster: it takes what it does not count in the crew's \

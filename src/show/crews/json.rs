@@ -119,7 +119,10 @@ fn document<'a>(view: &'a CrewsView<'_>) -> Document<'a> {
             .map(|fewer| FewerShape { group: &question.groups[fewer.group].id, crew: crew(view, &fewer.row) })
             .collect(),
         binds: binds(view),
-        by_hand: lines(view).into_iter().map(|line| LineShape { what: line.what, sum: line.sum, is: line.is }).collect(),
+        by_hand: lines(view)
+            .into_iter()
+            .map(|line| LineShape { what: line.what, sum: line.sum, is: line.is })
+            .collect(),
     }
 }
 
@@ -136,13 +139,12 @@ fn smallest<'a>(found: &'a Smallest, load: Option<&Load>) -> SmallestShape<'a> {
 }
 
 fn crew<'a>(view: &CrewsView<'_>, row: &'a Row) -> CrewShape<'a> {
-    let enough = row.verdict.is_enough();
     CrewShape {
         settings: &row.settings,
         counts: &row.counts,
         covers: covers(&row.verdict),
-        uncovered_person_min: if enough { Some(0) } else { row.missed.as_ref().map(|m| m.person_minutes().0) },
-        tasks_not_done: if enough { Some(0) } else { row.missed.as_ref().map(|m| m.tasks()) },
+        uncovered_person_min: row.uncovered(),
+        tasks_not_done: row.tasks_not_done(),
         proven_best: row.proven,
         known_how: words::truth(view, &row.verdict),
     }

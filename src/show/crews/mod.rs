@@ -13,7 +13,7 @@ use crate::staffing::Answer;
 
 pub use terminal::render;
 
-pub(in crate::show) use hand::{Line, lines, remarks};
+pub(in crate::show) use hand::{lines, remarks};
 pub(in crate::show) use words::{
     CAUTIONS, amount, answer, crew, how_known, lever, proof, relaxed, short_figure, tasks, truth, what_binds,
 };

@@ -33,7 +33,10 @@ fn question(view: &CrewsView<'_>) -> String {
         let roles: Vec<&str> = group.roles.iter().map(|role| role.word()).collect();
         vec![group.id.clone(), roles.join(", "), range(group.from, group.to)]
     });
-    text + "\n" + &table(&["group", "roles", "asked"], &groups.collect::<Vec<_>>()) + "\n" + &paragraph(&words::answer(view))
+    text + "\n"
+        + &table(&["group", "roles", "asked"], &groups.collect::<Vec<_>>())
+        + "\n"
+        + &paragraph(&words::answer(view))
 }
 
 fn range(from: u32, to: u32) -> String {
@@ -116,7 +119,9 @@ fn binding(view: &CrewsView<'_>) -> String {
         ))
         + &table(&["changed alone", "then", "how good"], &rows.collect::<Vec<_>>())
         + "\n"
-        + &paragraph(&format!("{said} Without a rule of the unit nobody may work: those lines only show what it costs."))
+        + &paragraph(&format!(
+            "{said} Without a rule of the unit nobody may work: those lines only show what it costs."
+        ))
 }
 
 fn by_hand(view: &CrewsView<'_>) -> String {

@@ -70,7 +70,7 @@ const NOT_PROVEN: &str = "Whether a smaller one does is not proven: for some of 
 
 fn every_largest_is_short(view: &CrewsView<'_>) -> bool {
     let largest = |s: &Smallest| view.answer.rows.iter().find(|r| r.counts == s.largest && r.settings == s.settings);
-    view.answer.smallest.iter().all(|s| largest(s).is_some_and(|row| matches!(row.verdict, Verdict::Short(_))))
+    view.answer.smallest.iter().all(|s| largest(s).is_some_and(|row| row.verdict.is_short()))
 }
 
 /// How it is known that no smaller crew covers.
