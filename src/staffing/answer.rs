@@ -26,7 +26,7 @@ pub struct Answer {
     pub leading: Option<usize>,
     /// What each of the smallest crews takes, where there is one.
     pub loads: Vec<Option<Load>>,
-    /// Every crew asked about; with [`Scope::Smallest`] those that something is known of.
+    /// Every crew asked about; with [`Scope::Smallest`] those that were planned.
     pub rows: Vec<Row>,
     /// The leading crew with one person less, group by group; empty where no crew covers.
     pub fewer: Vec<Fewer>,
@@ -122,7 +122,14 @@ pub fn answer(
     let crew = leading.map_or_else(|| largest(&found), |ix| point_of(&found[ix]));
     Ok(Answer {
         loads: loads(night, &found, &known, effort, watch)?,
-        rows: all.iter().filter_map(|point| row(question, point, &mut known)).collect(),
+        rows: all
+            .iter()
+            .filter(|point| scope == Scope::Table || known.cover(point).is_some())
+            .cloned()
+            .collect::<Vec<_>>()
+            .iter()
+            .filter_map(|point| row(question, point, &mut known))
+            .collect(),
         arithmetic: Arithmetic::of(&known.crew(&crew).night(night)),
         planned: known.times_planned(),
         ended: known.ended(),

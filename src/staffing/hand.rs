@@ -11,6 +11,13 @@ use crate::night::{EnsembleIx, Minute, Minutes, Night, Person, PersonIx, Presenc
 pub enum Bound {
     /// Presence is asked for, and nobody holds a role without which nobody may go in.
     Nobody(Role),
+    /// Nobody holds a role, in date and on duty, at the time at which something asked for needs it.
+    NobodyThen {
+        /// The role.
+        role: Role,
+        /// From when on, or for observers of donnings until when.
+        at: Minute,
+    },
     /// Fewer may go in than have to be inside at once.
     AtOnce {
         /// Who may go in.
@@ -60,11 +67,15 @@ pub struct Stretch {
 #[must_use]
 pub fn short(night: &Night) -> Option<Bound> {
     let stretches = stretches(night);
-    if stretches.is_empty() {
+    if stretches.is_empty() && night.roster.tasks.is_empty() {
         return None;
     }
     let uses: Vec<Use> = night.roster.person_indices().filter_map(|ix| Use::of(night, ix)).collect();
-    nobody(night, &uses).or_else(|| short_of_entrants(&stretches, &uses)).or_else(|| helpers(night, &stretches, &uses))
+    nobody(night, &uses)
+        .or_else(|| nobody_then(night, &uses))
+        .or_else(|| too_few_for_tasks(night, &uses))
+        .or_else(|| short_of_entrants(&stretches, &uses))
+        .or_else(|| helpers(night, &stretches, &uses))
 }
 
 /// The first bound by which these entrants are too few, helpers apart.
@@ -150,6 +161,9 @@ impl Use {
         };
         let around = dressed + ensemble.removal;
         let stay = (ensemble.max_wear - ensemble.margin - around).down_to_grid(limits.grid);
+        let signed =
+            [Role::Entrant, Role::SupervisedEntrant].into_iter().filter_map(|r| person.signed_through(r)).max();
+        let in_date = signed.map_or(person.on_duty.from, |day| night.roster.end_of_day(day));
         let left = (limits.cumulative_wear - person.worn_before).0 * 100;
         let duty = person.on_duty;
         Self {
@@ -160,7 +174,7 @@ impl Use {
             overlap: limits.overlap,
             wear_left: (ensemble.cumulative_percent > 0).then(|| Minutes(left / ensemble.cumulative_percent)),
             entries_max: limits.entries_max,
-            window: Span::new(duty.from + ensemble.donning, duty.to - limits.shower - ensemble.removal),
+            window: Span::new(duty.from + ensemble.donning, (duty.to - limits.shower).min(in_date) - ensemble.removal),
         }
     }
 
@@ -220,10 +234,48 @@ fn helpers_of(night: &Night, role: Role) -> impl Iterator<Item = &Person> {
     people.filter(move |p| p.signed_through(role).is_some() && (p.doffing_area_today || !in_lanes))
 }
 
-fn at_once(stretches: &[Stretch], uses: &[Use]) -> Option<Bound> {
-    let needed = stretches.iter().map(|s| s.inside).max().unwrap_or(0);
+/// The door in at the latest and the door out at the earliest of somebody who is inside for something asked for.
+fn asked(night: &Night) -> Vec<(Minute, Minute)> {
+    let presence = night.roster.presence.iter().map(|p| (p.span.from, p.span.to));
+    let tasks = night.roster.tasks.iter().map(|t| (t.window.to - t.length, t.window.from + t.length));
+    presence.chain(tasks).collect()
+}
+
+/// Somebody has been donned before each thing asked for, and comes out after it: helpers are there for that.
+fn nobody_then(night: &Night, uses: &[Use]) -> Option<Bound> {
+    let worn = || uses.iter().map(|usage| night.limits.ensemble(usage.ensemble));
+    let removal = worn().map(|e| e.removal).min()?;
+    let (donning, wear) = (worn().map(|e| e.donning).min()?, worn().map(|e| e.max_wear + e.donning).max()?);
+    let in_date = |p: &Person, role, until: Minute| {
+        p.signed_through(role).is_some_and(|day| night.roster.end_of_day(day) >= until)
+    };
+    let assistant = worn().all(|e| e.assistant).then_some(Role::Assistant);
+    let (dons, removes) = (Role::DonningObserver, [Role::DoffingObserver].into_iter().chain(assistant));
+    asked(night).into_iter().find_map(|(latest_in, earliest_out)| {
+        let off = earliest_out + removal;
+        let sees_out = |role| helpers_of(night, role).any(|p| p.on_duty.to >= off && in_date(p, role, off));
+        // A donning lies no further back than the longest wear and what of it comes before wear.
+        let sees_in = |p: &Person| p.on_duty.from + donning <= latest_in && in_date(p, dons, latest_in - wear);
+        let gone = removes.clone().find(|&role| !sees_out(role)).map(|role| (role, earliest_out));
+        let not_yet = (!helpers_of(night, dons).any(sees_in)).then_some((dons, latest_in));
+        gone.or(not_yet).map(|(role, at)| Bound::NobodyThen { role, at })
+    })
+}
+
+/// Fewer may go in than one task takes.
+fn too_few_for_tasks(night: &Night, uses: &[Use]) -> Option<Bound> {
+    let needed = night.roster.tasks.iter().map(|task| task.people.max(night.limits.min_inside)).max()?;
     let entrants = count(uses.len());
     (entrants < needed).then_some(Bound::AtOnce { entrants, needed })
+}
+
+/// At the first minute of a stretch and at its last: who may be inside then.
+fn at_once(stretches: &[Stretch], uses: &[Use]) -> Option<Bound> {
+    stretches.iter().find_map(|stretch| {
+        let at = |minute: Minute| count(uses.iter().filter(|usage| usage.window.contains(minute)).count());
+        let entrants = at(stretch.span.from).min(at(stretch.span.to - Minutes(1)));
+        (entrants < stretch.inside).then_some(Bound::AtOnce { entrants, needed: stretch.inside })
+    })
 }
 
 /// Person-minutes inside, against those asked for.
@@ -233,7 +285,7 @@ fn at_once(stretches: &[Stretch], uses: &[Use]) -> Option<Bound> {
 /// nothing, and the others add nothing at all once these are in. Hence people x (H - o) <= the sum of (stay - o). It
 /// holds for a room with one stretch, everybody away for longer than `o`.
 fn capacity(stretches: &[Stretch], uses: &[Use], overlap: Overlap) -> Option<Bound> {
-    let need = need(stretches, uses, overlap)?;
+    let need = need(stretches, uses, overlap).filter(|_| !stretches.is_empty())?;
     let hull = hull(stretches);
     let have = uses.iter().map(|usage| usage.most(hull, overlap).0).sum();
     (have < need).then_some(Bound::Capacity { have, need })
@@ -318,6 +370,9 @@ pub fn watchable(duty: Minutes, watching: Option<Watching>) -> Minutes {
 
 /// Work of helpers that the fewest entries bring, against the minutes that helpers have.
 fn helpers(night: &Night, stretches: &[Stretch], uses: &[Use]) -> Option<Bound> {
+    if stretches.is_empty() {
+        return None;
+    }
     let entries = fewest_entries(stretches, uses);
     [Role::DonningObserver, Role::DoffingObserver, Role::Assistant].into_iter().find_map(|role| {
         let need = Minutes(entries * help(night, role, uses).0);

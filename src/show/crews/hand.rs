@@ -29,7 +29,7 @@ pub fn lines(view: &CrewsView<'_>) -> Vec<Line> {
         "places x entries, all stretches".to_owned(),
         hand.all_entries.to_string(),
     ));
-    lines.extend(people(view.night, hand));
+    lines.extend(people(view, hand));
     lines.extend(hand.work.iter().map(helper));
     lines
 }
@@ -80,8 +80,8 @@ fn stretch(night: &Night, hand: &Arithmetic, stretch: &Stretch, entries: u32) ->
     )
 }
 
-fn people(night: &Night, hand: &Arithmetic) -> Vec<Line> {
-    let (entrant, net) = (&hand.entrant, hand.net);
+fn people(view: &CrewsView<'_>, hand: &Arithmetic) -> Vec<Line> {
+    let (night, entrant, net) = (view.night, &hand.entrant, hand.net);
     let owed = if hand.overlap == Overlap::Counted { entrant.overlap } else { Minutes::ZERO };
     let a_turn = if hand.overlap == Overlap::Counted { "overlaps off" } else { "overlaps left aside" };
     let pairs = hand.paired / hand.posts.max(1);
@@ -114,7 +114,7 @@ fn people(night: &Night, hand: &Arithmetic) -> Vec<Line> {
             "ENTRANTS, AT LEAST",
             hand.because
                 .as_ref()
-                .map_or_else(|| "nobody is asked for".to_owned(), |b| format!("with one fewer {}", because(b))),
+                .map_or_else(|| "nobody is asked for".to_owned(), |b| format!("with one fewer {}", because(view, b))),
             hand.least.to_string(),
         ),
     ]);

@@ -73,14 +73,14 @@ fn smallest(view: &CrewsView<'_>) -> String {
             load.as_ref().map_or_else(none, |load| load.removals.to_string()),
             load.as_ref().map_or_else(none, |load| load.helper_removals.to_string()),
             load.as_ref().map_or_else(none, |load| format!("{} min", load.largest_wear)),
-            words::how_known(found),
         ];
         settings.chain(groups).chain(takes).collect::<Vec<_>>()
     };
     let rows: Vec<_> = answer.smallest.iter().zip(&answer.loads).map(row).collect();
     heading("THE SMALLEST CREW THAT COVERS")
-        + &drawn(view, &["heads", "removals", "helpers'", "most wear", "smaller ones short"], &rows)
+        + &drawn(view, &["heads", "removals", "helpers'", "most wear"], &rows)
         + "\n"
+        + &answer.smallest.iter().map(|found| paragraph(&words::known_before(view, found))).collect::<String>()
         + &paragraph(
             "Fewest heads first; of as many, fewest of the group named first. Removals and the most wear of anybody \
              are those of one whole rota of that crew, the best found.",

@@ -73,6 +73,13 @@ fn every_largest_is_short(view: &CrewsView<'_>) -> bool {
     view.answer.smallest.iter().all(|s| largest(s).is_some_and(|row| row.verdict.is_short()))
 }
 
+/// How it is known that the crews before an answer are short, for one choice of figures of the levers.
+pub fn known_before(view: &CrewsView<'_>, smallest: &Smallest) -> String {
+    let which = with_settings(view, &smallest.settings);
+    let asked = if smallest.counts.is_some() { "Crews that come before it" } else { "Crews asked about" };
+    format!("{asked}{which}: {}.", how_known(smallest))
+}
+
 /// How it is known that no smaller crew covers.
 pub fn how_known(smallest: &Smallest) -> String {
     let Before { by_hand, by_search, follows, open } = smallest.before;
@@ -80,10 +87,10 @@ pub fn how_known(smallest: &Smallest) -> String {
         (by_hand, "by arithmetic"),
         (by_search, "by a complete search"),
         (follows, "since a larger crew is short"),
-        (open, "not proven"),
+        (open, "found short and not proven"),
     ];
     let said: Vec<String> = all.iter().filter(|(n, _)| *n > 0).map(|(n, how)| format!("{n} {how}")).collect();
-    if said.is_empty() { "none is smaller".to_owned() } else { said.join(", ") }
+    if said.is_empty() { "none".to_owned() } else { said.join(", ") }
 }
 
 /// Whether a crew covers, and how that is known.
@@ -91,7 +98,7 @@ pub fn truth(view: &CrewsView<'_>, verdict: &Verdict) -> String {
     match verdict {
         Verdict::Enough => "covers: planned, checked".to_owned(),
         Verdict::EnoughAs(smaller) => format!("covers, since {} do", bare(view, smaller)),
-        Verdict::Short(Short::ByHand(bound)) => format!("short: {}", because(bound)),
+        Verdict::Short(Short::ByHand(bound)) => format!("short: {}", because(view, bound)),
         Verdict::Short(Short::BySearch) => "short: proven".to_owned(),
         Verdict::Short(Short::Follows(larger)) => format!("short, since {} are", bare(view, larger)),
         Verdict::Open => "short so far, not proven".to_owned(),
@@ -106,8 +113,12 @@ fn bare(view: &CrewsView<'_>, point: &[u32]) -> String {
 }
 
 /// A bound in words, with its figures.
-pub fn because(bound: &Bound) -> String {
+pub fn because(view: &CrewsView<'_>, bound: &Bound) -> String {
     match bound {
+        Bound::NobodyThen { role, at } => {
+            let when = if *role == Role::DonningObserver { "before" } else { "from" };
+            format!("nobody is {} {when} {}", a_role(*role), view.night.roster.clock.hhmm(*at))
+        }
         Bound::Nobody(role) => format!("nobody is {}", a_role(*role)),
         Bound::AtOnce { entrants, needed } => format!("{entrants} may enter, {needed} must be inside at once"),
         Bound::Capacity { have, need } => format!("entrants can cover {have} of {need} person-min"),

@@ -1,0 +1,1 @@
+//! The command, as a shell sees it.

@@ -1,0 +1,1 @@
+//! Questions as people write them, right and wrong, and the exact words they are told.
