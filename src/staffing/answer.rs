@@ -1,7 +1,7 @@
 //! The whole answer to a question about crews.
 
 use super::arithmetic::Arithmetic;
-use super::binds::{Effect, effects};
+use super::binds::{Effect, Relaxing};
 use super::cover::{Load, Missed, Wrong, load};
 use super::known::{Known, Point, Verdict};
 use super::smallest::{Smallest, candidates, smallest};
@@ -118,7 +118,8 @@ pub fn answer(
     }
     let leading = leading(&found);
     let fewer = fewer(question, leading.map(|ix| &found[ix]), &mut known)?;
-    let binding = binding(night, &found, &fewer, &mut known, effort, watch)?;
+    let relaxing = Relaxing { night, effort, all: scope == Scope::Table, watch };
+    let binding = binding(relaxing, &found, &fewer, &mut known)?;
     let crew = leading.map_or_else(|| largest(&found), |ix| point_of(&found[ix]));
     Ok(Answer {
         loads: loads(night, &found, &known, effort, watch)?,
@@ -198,12 +199,10 @@ fn fewer(question: &Question, leading: Option<&Smallest>, known: &mut Known<'_>)
 
 /// What binds in the crew with one person less that misses the most; in the largest crew where none covers.
 fn binding(
-    night: &Night,
+    relaxing: Relaxing<'_>,
     found: &[Smallest],
     fewer: &[Fewer],
     known: &mut Known<'_>,
-    effort: Effort,
-    watch: &dyn Watch,
 ) -> Result<Option<Binding>, Box<Wrong>> {
     let most = fewer.iter().rev().max_by_key(|fewer| fewer.row.missed.clone());
     let base = match most {
@@ -213,7 +212,7 @@ fn binding(
     known.plan(std::slice::from_ref(&base))?;
     let crew = known.crew(&base);
     let Some(row) = row(crew.question, &base, known).filter(|row| !row.verdict.is_enough()) else { return Ok(None) };
-    let effects = effects(night, &crew, effort, watch)?;
+    let effects = relaxing.effects(&crew, &row.missed.clone().unwrap_or_default())?;
     Ok(Some(Binding { row, effects }))
 }
 

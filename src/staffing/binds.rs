@@ -1,6 +1,7 @@
 //! Which resource binds: one thing more, or one rule less, and what that does to what is missed.
 
-use super::cover::{Cover, Wrong, cover};
+use super::cover::{Cover, Missed, Wrong, cover};
+use super::hand::{Bound, short};
 use crate::night::{Crew, Group, Night, Person, Role, Rule};
 use crate::plan::{Effort, Watch, side_by_side};
 
@@ -36,27 +37,67 @@ pub const ALL: [Relaxed; 8] = [
 pub struct Effect {
     /// What was relaxed.
     pub relaxed: Relaxed,
-    /// What the crew misses then.
-    pub cover: Cover,
+    /// Why it does not close by itself, where arithmetic says so.
+    pub still: Option<Bound>,
+    /// What the crew misses then; `None` where arithmetic was enough.
+    pub cover: Option<Cover>,
 }
 
-/// Relaxes each thing alone for one crew, two at a time. What makes no sense there, such as an assistant where none is
-/// needed or known, is left out.
-///
-/// # Errors
-/// A rota failed the check.
-pub fn effects(night: &Night, crew: &Crew<'_>, effort: Effort, watch: &dyn Watch) -> Result<Vec<Effect>, Box<Wrong>> {
-    let base = crew.night(night);
-    let changed: Vec<(Relaxed, Night)> =
-        ALL.into_iter().filter_map(|relaxed| Some((relaxed, relax(night, crew, &base, relaxed)?))).collect();
-    let mut effects = Vec::new();
-    for pair in changed.chunks(2) {
-        let covers = side_by_side(pair.iter().map(|(_, night)| move || cover(night, effort, watch)));
-        for ((relaxed, _), cover) in pair.iter().zip(covers) {
-            effects.push(Effect { relaxed: *relaxed, cover: cover? });
-        }
+impl Effect {
+    /// Whether nothing is missed any more.
+    #[must_use]
+    pub fn closes(&self) -> bool {
+        self.cover.as_ref().is_some_and(|cover| cover.missed.is_nothing())
     }
-    Ok(effects)
+}
+
+/// How things are relaxed.
+#[derive(Clone, Copy)]
+pub struct Relaxing<'a> {
+    /// The night as the roster has it.
+    pub night: &'a Night,
+    /// How long to look at each.
+    pub effort: Effort,
+    /// Whether also to plan what arithmetic shows to stay short.
+    pub all: bool,
+    /// Who follows.
+    pub watch: &'a dyn Watch,
+}
+
+impl Relaxing<'_> {
+    /// Relaxes each thing alone for one crew that misses `before`, two at a time. What makes no sense there, such as an
+    /// assistant where none is needed or known, is left out.
+    ///
+    /// # Errors
+    /// A rota failed the check.
+    pub fn effects(self, crew: &Crew<'_>, before: &Missed) -> Result<Vec<Effect>, Box<Wrong>> {
+        let base = crew.night(self.night);
+        let relaxed = ALL.into_iter().filter_map(|relaxed| Some((relaxed, relax(self.night, crew, &base, relaxed)?)));
+        let changed: Vec<(Relaxed, Night)> = relaxed.collect();
+        let mut effects = Vec::new();
+        for pair in changed.chunks(2) {
+            let looked = side_by_side(pair.iter().map(|(relaxed, night)| move || self.effect(*relaxed, night, before)));
+            for effect in looked {
+                effects.push(effect?);
+            }
+        }
+        Ok(effects)
+    }
+
+    fn effect(self, relaxed: Relaxed, night: &Night, before: &Missed) -> Result<Effect, Box<Wrong>> {
+        let still = short(night);
+        let cover = if self.all || still.is_none() {
+            Some(no_worse(cover(night, self.effort, self.watch)?, before))
+        } else {
+            None
+        };
+        Ok(Effect { relaxed, still, cover })
+    }
+}
+
+/// The rota of the crew as it is keeps every rule that is left: a search that was less lucky must not say otherwise.
+fn no_worse(cover: Cover, before: &Missed) -> Cover {
+    if cover.missed > *before { Cover { missed: before.clone(), proven_best: false, ..cover } } else { cover }
 }
 
 fn relax(night: &Night, crew: &Crew<'_>, base: &Night, relaxed: Relaxed) -> Option<Night> {

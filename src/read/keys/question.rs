@@ -1,6 +1,6 @@
 //! The keys of a question about crews.
 
-use super::{COUNT, ID, Keys, Kind, MOST_MINUTES, NAME, PERSON, ROLES, asked, key, optional, when};
+use super::{AT_LEAST_ONE, COUNT, ID, Keys, Kind, MOST_MINUTES, NAME, PERSON, ROLES, asked, key, optional, when};
 
 /// A question about crews.
 pub(in crate::read) static QUESTION: Keys = Keys {
@@ -78,6 +78,6 @@ static UNITS: Keys = Keys {
     keys: &[
         key("model", ID, "the model, as the roster names it"),
         key("size", ID, "the size"),
-        key("respirators", Kind::List(&COUNT), "how many, all ready when the shift starts"),
+        key("respirators", Kind::List(&AT_LEAST_ONE), "how many, all ready when the shift starts"),
     ],
 };

@@ -8,7 +8,8 @@
 //! - `crews`: `settings`, `counts`, `covers` (`yes`, `no`, `open`), `uncovered_person_min`, `tasks_not_done`,
 //!   `proven_best`, `known_how`
 //! - `one_fewer`: `group`, and as in `crews`
-//! - `binds`: `counts`, `settings`, `changes`: `change`, `uncovered_person_min`, `tasks_not_done`, `closes`, `proven_best`
+//! - `binds`: `counts`, `settings`, `changes`: `change`, `uncovered_person_min`, `tasks_not_done`, `closes`, `proven_best`,
+//!   `then` (words)
 //! - `by_hand`: `what`, `sum`, `is`
 
 use serde::Serialize;
@@ -77,10 +78,11 @@ struct BindsShape<'a> {
 #[derive(Serialize)]
 struct ChangeShape {
     change: String,
-    uncovered_person_min: i64,
-    tasks_not_done: u32,
+    uncovered_person_min: Option<i64>,
+    tasks_not_done: Option<u32>,
     closes: bool,
     proven_best: bool,
+    then: String,
 }
 
 #[derive(Serialize)]
@@ -154,10 +156,11 @@ fn binds<'a>(view: &'a CrewsView<'_>) -> Option<BindsShape<'a>> {
     let binding = view.answer.binding.as_ref()?;
     let changes = binding.effects.iter().map(|effect| ChangeShape {
         change: words::relaxed(effect.relaxed),
-        uncovered_person_min: effect.cover.missed.person_minutes().0,
-        tasks_not_done: effect.cover.missed.tasks(),
-        closes: effect.cover.missed.is_nothing(),
-        proven_best: effect.cover.proven_best,
+        uncovered_person_min: effect.cover.as_ref().map(|cover| cover.missed.person_minutes().0),
+        tasks_not_done: effect.cover.as_ref().map(|cover| cover.missed.tasks()),
+        closes: effect.closes(),
+        proven_best: effect.cover.as_ref().is_some_and(|cover| cover.proven_best),
+        then: words::then(view, effect),
     });
     Some(BindsShape { counts: &binding.row.counts, settings: &binding.row.settings, changes: changes.collect() })
 }

@@ -15,7 +15,8 @@ pub use terminal::render;
 
 pub(in crate::show) use hand::{lines, remarks};
 pub(in crate::show) use words::{
-    CAUTIONS, amount, answer, crew, how_known, lever, proof, relaxed, short_figure, tasks, truth, what_binds,
+    CAUTIONS, amount, answer, crew, effect_proof, how_known, lever, relaxed, short_figure, tasks, then, truth,
+    what_binds,
 };
 
 /// What is shown.

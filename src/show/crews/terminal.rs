@@ -108,8 +108,7 @@ fn binding(view: &CrewsView<'_>) -> String {
     let (row, effects) = (&binding.row, &binding.effects);
     let base = row.missed.as_ref().map_or_else(String::new, words::amount);
     let rows = effects.iter().map(|effect| {
-        let proof = words::proof(effect.cover.proven_best);
-        vec![words::relaxed(effect.relaxed), words::amount(&effect.cover.missed), proof.to_owned()]
+        vec![words::relaxed(effect.relaxed), words::then(view, effect), words::effect_proof(effect).to_owned()]
     });
     heading("WHAT BINDS")
         + &paragraph(&format!(

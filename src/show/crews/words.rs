@@ -3,7 +3,7 @@
 use super::CrewsView;
 use crate::night::{Lever, Role};
 use crate::plan::Ended;
-use crate::staffing::{Before, Bound, Missed, Relaxed, Row, Short, Smallest, Verdict};
+use crate::staffing::{Before, Bound, Effect, Missed, Relaxed, Row, Short, Smallest, Verdict};
 
 /// What has to be kept in mind with every such answer.
 pub const CAUTIONS: [&str; 4] = [
@@ -168,9 +168,22 @@ pub fn amount(missed: &Missed) -> String {
     if said.is_empty() { "nothing missed".to_owned() } else { said.join(", ") }
 }
 
-/// `proven best`, or not.
-pub const fn proof(proven: bool) -> &'static str {
-    if proven { "proven best" } else { "best found" }
+/// What a relaxation leaves.
+pub fn then(view: &CrewsView<'_>, effect: &Effect) -> String {
+    match (&effect.cover, &effect.still) {
+        (Some(cover), _) => amount(&cover.missed),
+        (None, Some(bound)) => format!("still short: {}", because(view, bound)),
+        (None, None) => "not looked at".to_owned(),
+    }
+}
+
+/// How good that is.
+pub fn effect_proof(effect: &Effect) -> &'static str {
+    match &effect.cover {
+        None => "by arithmetic",
+        Some(cover) if cover.proven_best => "proven best",
+        Some(_) => "best found",
+    }
 }
 
 /// What is relaxed.
@@ -188,9 +201,9 @@ pub fn relaxed(relaxed: Relaxed) -> String {
 pub fn what_binds(view: &CrewsView<'_>) -> Option<String> {
     let binding = view.answer.binding.as_ref()?;
     let base = binding.row.missed.as_ref()?;
-    let closes = binding.effects.iter().filter(|effect| effect.cover.missed.is_nothing());
+    let closes = binding.effects.iter().filter(|effect| effect.closes());
     let closes: Vec<String> = closes.map(|effect| relaxed(effect.relaxed)).collect();
-    let helps = binding.effects.iter().filter(|effect| effect.cover.missed < *base).count();
+    let helps = binding.effects.iter().filter(|effect| effect.cover.as_ref().is_some_and(|c| c.missed < *base)).count();
     Some(match (closes.as_slice(), helps) {
         ([], 0) => "Nothing alone makes it less: more than one thing is short.".to_owned(),
         ([], _) => "Nothing alone closes it; what makes it less binds.".to_owned(),

@@ -9,8 +9,8 @@ use super::{Report, Section, html as page_of, table};
 use crate::night::Question;
 use crate::plan::Ended;
 use crate::show::crews::{
-    CAUTIONS, CrewsView, amount, answer, crew, how_known, lever, lines, proof, relaxed, remarks, short_figure, tasks,
-    truth, what_binds,
+    CAUTIONS, CrewsView, amount, answer, crew, effect_proof, how_known, lever, lines, relaxed, remarks, short_figure,
+    tasks, then, truth, what_binds,
 };
 use crate::show::text::plain;
 use crate::staffing::Row;
@@ -122,12 +122,11 @@ fn binds(view: &CrewsView<'_>) -> Option<Markup> {
         .effects
         .iter()
         .map(|effect| {
-            let (cover, closes) = (&effect.cover, effect.cover.missed.is_nothing());
             html! { tr {
                 th scope="row" { (relaxed(effect.relaxed)) }
-                td { (amount(&cover.missed)) }
-                td { @if closes { b { "closes it" } } }
-                td { (proof(cover.proven_best)) }
+                td { (then(view, effect)) }
+                td { @if effect.closes() { b { "closes it" } } }
+                td { (effect_proof(effect)) }
             } }
         })
         .collect();
