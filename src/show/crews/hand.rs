@@ -114,7 +114,7 @@ fn people(view: &CrewsView<'_>, hand: &Arithmetic) -> Vec<Line> {
             "ENTRANTS, AT LEAST",
             hand.because
                 .as_ref()
-                .map_or_else(|| "nobody is asked for".to_owned(), |b| format!("with one fewer {}", because(view, b))),
+                .map_or_else(|| "nobody is asked for".to_owned(), |b| format!("with one fewer: {}", because(view, b))),
             hand.least.to_string(),
         ),
     ]);
@@ -148,7 +148,10 @@ fn helper(work: &Work) -> Line {
     let total = Minutes(work.entries * work.each.0);
     line(
         doing,
-        format!("{} entries x {} = {total} min; one helper has {} at most", work.entries, work.each, work.one_has),
+        format!(
+            "{} entries at least x {} = {total} min; one helper has {} at most",
+            work.entries, work.each, work.one_has
+        ),
         format!("{} or more", needed(total, work.one_has)),
     )
 }
