@@ -158,10 +158,10 @@ fn figure(row: &Row, of: impl Fn(&Missed) -> i64) -> String {
 /// `40 person-min uncovered, 1 task not done`.
 pub fn amount(missed: &Missed) -> String {
     let all = [
-        (missed.pins.into(), "pins not kept"),
+        (missed.pins.into(), if missed.pins == 1 { "pin not kept" } else { "pins not kept" }),
         (missed.rescue.0, "min without standby or early-exit cover"),
         (missed.person_minutes().0, "person-min uncovered"),
-        (i64::from(missed.tasks()), "tasks not done"),
+        (i64::from(missed.tasks()), if missed.tasks() == 1 { "task not done" } else { "tasks not done" }),
         (missed.skill.0, "min without a skill"),
     ];
     let said: Vec<String> = all.iter().filter(|(n, _)| *n > 0).map(|(n, what)| format!("{n} {what}")).collect();
