@@ -3,7 +3,7 @@
 
 use super::hand::{self, Bound};
 use super::uses::{self, Overlap, Stretch, Use};
-use crate::night::{Minutes, Night, Role, Span};
+use crate::night::{Minutes, Night, Role};
 
 /// Everything the arithmetic of one night comes to. All entrants are taken to be like the first.
 #[derive(Clone, PartialEq, Eq, Debug)]
@@ -26,6 +26,8 @@ pub struct Arithmetic {
     pub overlap: Overlap,
     /// Person-minutes asked for, less the overlap that nobody owes at the end.
     pub need: Minutes,
+    /// How long one person may be inside from the first minute of presence to the last, by duty and sign-off.
+    pub time: Minutes,
     /// The most that one person adds.
     pub each: Minutes,
     /// In how many entries.
@@ -97,6 +99,7 @@ impl Arithmetic {
             all_entries,
             overlap,
             need,
+            time: entrant.window.intersection(hull).length(),
             each,
             in_entries,
             by_wear: if each > Minutes::ZERO { uses::parts(need, each) } else { u32::MAX },
@@ -109,12 +112,6 @@ impl Arithmetic {
             entries,
             stretches,
         })
-    }
-
-    /// From the first minute of presence to the last.
-    #[must_use]
-    pub fn hull(&self) -> Span {
-        uses::hull(&self.stretches)
     }
 }
 

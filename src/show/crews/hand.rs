@@ -126,7 +126,7 @@ fn most_of_one(hand: &Arithmetic, owed: Minutes) -> String {
     let (entrant, turns) = (&hand.entrant, hand.in_entries);
     let in_turns = if turns == 1 { "1 entry".to_owned() } else { format!("{turns} entries") };
     let off = if owed > Minutes::ZERO { format!(" - {turns} x {owed}") } else { String::new() };
-    let (by_stay, by_time) = (entrant.stay.0 * turns, hand.hull().length().0 - entrant.between.0 * (turns - 1));
+    let (by_stay, by_time) = (entrant.stay.0 * turns, hand.time.0 - entrant.between.0 * (turns - 1));
     let by_wear = entrant.wear_left.map(|left| left.0 - entrant.around.0 * turns);
     match by_wear {
         Some(least) if least <= by_stay.min(by_time) => {
@@ -135,7 +135,7 @@ fn most_of_one(hand: &Arithmetic, owed: Minutes) -> String {
         }
         _ if by_time < by_stay => {
             let away = if turns > 1 { format!(" - {} x {}", turns - 1, entrant.between) } else { String::new() };
-            format!("{in_turns}: {}{away}{off}", hand.hull().length())
+            format!("{in_turns}: {}{away}{off}", hand.time)
         }
         _ => format!("{in_turns}: {turns} x {}{off}", entrant.stay),
     }
