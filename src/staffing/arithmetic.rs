@@ -89,7 +89,7 @@ impl Arithmetic {
         let (each, in_entries) = entrant.most(hull, overlap);
         let cycle = entrant.stay + entrant.between;
         let posts = most_at_once(&stretches);
-        let once = entries.iter().copied().max().unwrap_or(1);
+        let turns = entries.iter().copied().max().unwrap_or(1);
         let (least, because) = least(&stretches, entrant);
         Some(Self {
             entrant,
@@ -103,8 +103,8 @@ impl Arithmetic {
             each,
             in_entries,
             by_wear: if each > Minutes::ZERO { uses::parts(need, each) } else { u32::MAX },
-            one_by_one: uses::parts(Minutes(cycle.0 * i64::from(posts)), net).min(posts * once),
-            paired: posts * uses::parts(cycle, net).min(once),
+            one_by_one: uses::parts(Minutes(cycle.0 * i64::from(posts)), net).min(posts * turns),
+            paired: posts * uses::parts(cycle, net).min(turns),
             lanes: lanes(night, entrant, posts, net),
             least,
             because,
