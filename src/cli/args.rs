@@ -6,6 +6,7 @@ use std::path::{Path, PathBuf};
 use chrono::{NaiveDate, NaiveDateTime};
 use clap::{Parser, Subcommand};
 
+use super::args_crews::CrewsArgs;
 use crate::plan::Effort;
 use crate::show::Section;
 use crate::show::sheet::{Paper, Part};
@@ -36,6 +37,8 @@ pub enum Command {
     Sheet(SheetArgs),
     /// What a rule costs tonight: the night planned with it and without it, side by side.
     Cost(CostArgs),
+    /// How many people a roster takes: the smallest crew that covers, and what each missing person costs.
+    Crews(CrewsArgs),
     /// Every key of the files: unit, meaning, required or not.
     Keys,
     /// What each rule means and what the check counts.
@@ -202,7 +205,7 @@ pub fn sections(words: &[Shown]) -> BTreeSet<Section> {
 /// Work units behind the words of `--effort`.
 const EFFORTS: [(&str, u64); 3] = [("small", 15_000), ("usual", 48_000), ("large", 250_000)];
 
-fn work(word: &str) -> Result<u64, String> {
+pub(super) fn work(word: &str) -> Result<u64, String> {
     let named = EFFORTS.iter().find(|(name, _)| *name == word).map(|&(_, work)| work);
     let number = || word.parse::<u64>().ok().filter(|&work| work > 0);
     named.or_else(number).ok_or_else(|| "say small, usual, large, or a number of work units above 0".to_owned())

@@ -16,8 +16,9 @@ use super::parts::{NightFiles, Parts, Read};
 use super::status::Status;
 use crate::check::{By, Fault, Review};
 use crate::explain::Explained;
-use crate::night::{Minute, Minutes, Night, Rota, Rule, Span};
+use crate::night::{Group, Minute, Minutes, Night, Question, Role, Rota, Rule, Span};
 use crate::plan::{Effort, Ended, Planned, Watch};
+use crate::staffing::{Answer, Scope, Wrong};
 use larch::{Larch, at};
 
 /// Answers with the night made by hand.
@@ -63,6 +64,16 @@ impl Parts for Fake {
     fn plan(&self, _: &Night, _: Effort, _: &mut dyn Watch) -> Planned {
         Planned { rota: self.larch.rota.clone(), levels: self.larch.levels.clone(), ended: Ended::ByUser }
     }
+    fn question(&self, _: &Given, night: &Night) -> Read<Question> {
+        let one = night.roster.people[0].clone();
+        let group = Group { id: "entrants".into(), roles: vec![Role::Entrant], from: 0, to: 1, one };
+        let question =
+            Question { name: "q".into(), example: true, keep_people: true, groups: vec![group], tried: vec![] };
+        Ok((question, "note: y".into()))
+    }
+    fn crews(&self, night: &Night, _: &Question, _: Scope, _: Effort, _: &dyn Watch) -> Result<Answer, Box<Wrong>> {
+        Err(Box::new(Wrong { night: night.clone(), rota: self.larch.rota.clone() }))
+    }
     fn review(&self, _: &Night, _: &Rota) -> Review {
         self.larch.review.clone()
     }
@@ -101,6 +112,16 @@ fn run(fake: &Fake, folder: &Path, words: &str) -> (Status, String, String) {
 
 const PLAN: &str = "plan @/roster.toml @/limits.toml --today 2031-03-04";
 const CHECK: &str = "check @/rota.toml @/roster.toml @/limits.toml";
+
+#[test]
+fn a_crew_whose_rota_fails_the_check_is_a_mistake_of_the_program() {
+    let folder = folder();
+    let asked = "crews @/rota.toml @/roster.toml @/limits.toml --today 2031-03-04 --csv @/crews.csv";
+    let (status, out, err) = run(&Fake::faulty(), folder.path(), asked);
+    assert_eq!((status.code(), out.as_str()), (70, ""));
+    assert!(err.contains("INTERNAL ERROR: the planned rota failed the independent check."), "{err}");
+    assert!(err.contains("note: y") && !folder.path().join("crews.csv").exists());
+}
 
 #[test]
 fn gaps_end_with_one_and_the_hand_that_stopped_is_named() {

@@ -6,6 +6,7 @@
 mod after;
 pub mod calendar;
 pub mod cost;
+pub mod crews;
 pub mod csv;
 pub mod duties;
 pub mod json;
