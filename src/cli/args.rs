@@ -6,6 +6,7 @@ use std::path::{Path, PathBuf};
 use chrono::{NaiveDate, NaiveDateTime};
 use clap::{Parser, Subcommand};
 
+use super::args_training::ObserversArgs;
 use crate::plan::Effort;
 use crate::show::Section;
 use crate::show::sheet::{Paper, Part};
@@ -36,6 +37,8 @@ pub enum Command {
     Sheet(SheetArgs),
     /// What a rule costs tonight: the night planned with it and without it, side by side.
     Cost(CostArgs),
+    /// Whether every donning and removal of a rota is watched by somebody in date, rested and free.
+    Observers(ObserversArgs),
     /// Every key of the files: unit, meaning, required or not.
     Keys,
     /// What each rule means and what the check counts.

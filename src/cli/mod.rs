@@ -4,11 +4,13 @@
 //! command line.
 
 mod args;
+mod args_training;
 mod browser;
 mod check;
 mod console;
 mod cost;
 mod files;
+mod observers;
 mod parts;
 mod plan;
 mod progress;
@@ -48,6 +50,7 @@ fn act(args: &Args, parts: &dyn Parts, console: &mut Console<'_>) -> Status {
         Command::Check(check_args) => check::check(check_args, parts, console),
         Command::Sheet(sheet_args) => sheet::sheet(sheet_args, parts, console),
         Command::Cost(cost_args) => cost::cost(cost_args, parts, console),
+        Command::Observers(observers_args) => observers::observers(observers_args, parts, console),
         Command::Keys => reference::keys(parts, console),
         Command::Rules { id } => reference::rules(id.as_deref(), parts, console),
     };

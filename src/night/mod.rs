@@ -4,6 +4,7 @@
 
 pub mod clock;
 pub mod constraint_set;
+mod donning;
 pub mod pin;
 pub mod respirator;
 pub mod rolling;

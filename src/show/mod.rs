@@ -10,6 +10,7 @@ pub mod csv;
 pub mod duties;
 pub mod json;
 mod mine;
+pub mod observed;
 pub mod page;
 mod relief;
 pub mod report;

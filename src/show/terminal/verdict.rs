@@ -31,7 +31,8 @@ fn counted(view: &View<'_>) -> String {
     format!("presence short {short} person-min, tasks not done {tasks}{skill}")
 }
 
-fn line(view: &View<'_>, number: usize, fault: &Fault) -> String {
+/// One fault with its rule, time and sentence, under a number.
+pub fn line(view: &View<'_>, number: usize, fault: &Fault) -> String {
     let wall = view.wall();
     let when = format!("{}{}", wall.day_and_time(fault.span.from), until(view, fault));
     let by = amount(fault).map_or_else(String::new, |by| format!(": missed {by}"));
