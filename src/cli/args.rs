@@ -160,6 +160,9 @@ pub struct NightArgs {
     /// Stricter limits of single people. They are kept and never shown.
     #[arg(long, value_name = "FILE")]
     pub private: Option<PathBuf>,
+    /// Sign-offs and fit tests as CSV, in the place of what the roster says of these people.
+    #[arg(long, value_name = "FILE")]
+    pub sign_offs: Option<PathBuf>,
     /// The day to take for today, as 2031-03-04, when looking whether the limits are due for review.
     #[arg(long, value_name = "DATE")]
     pub today: Option<NaiveDate>,
@@ -177,6 +180,7 @@ impl NightArgs {
     pub fn files(&self) -> Vec<&Path> {
         let mut files = vec![self.roster.as_path(), self.limits.as_path()];
         files.extend(self.private.as_deref());
+        files.extend(self.sign_offs.as_deref());
         files
     }
 }

@@ -3,7 +3,9 @@
 #[path = "../common/mod.rs"]
 #[expect(dead_code, reason = "the small nights serve several tests, each in part")]
 mod common;
+mod fewest;
 mod proof;
+mod sign_offs;
 
 use std::path::Path;
 use std::process::{Command, Output};

@@ -4,10 +4,12 @@
 mod limits;
 mod roster;
 mod rota;
+mod sign_offs;
 
 pub(super) use limits::{ENSEMBLE, LIMITS};
 pub(super) use roster::{PERSON_KEYS, PIN, ROSTER};
 pub(super) use rota::{PRIVATE, ROTA};
+pub(super) use sign_offs::{FIT_TEST, KINDS, SIGN_OFF, SIGN_OFFS};
 
 /// What a value looks like.
 #[derive(Clone, Copy)]

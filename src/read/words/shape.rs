@@ -115,6 +115,7 @@ const fn no_default(file: File) -> &'static str {
         File::Limits => "No limit has a default: a wrong guess could hurt someone.",
         File::Roster | File::Private => "Nothing on a roster is guessed.",
         File::Rota => "Nothing in a rota is inferred.",
+        File::SignOffs => "Unknown is not signed off.",
     }
 }
 
