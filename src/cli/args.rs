@@ -6,7 +6,7 @@ use std::path::{Path, PathBuf};
 use chrono::{NaiveDate, NaiveDateTime};
 use clap::{Parser, Subcommand};
 
-use super::args_training::ObserversArgs;
+use super::args_training::{ObserversArgs, OutlookArgs};
 use crate::plan::Effort;
 use crate::show::Section;
 use crate::show::sheet::{Paper, Part};
@@ -39,6 +39,8 @@ pub enum Command {
     Cost(CostArgs),
     /// Whether every donning and removal of a rota is watched by somebody in date, rested and free.
     Observers(ObserversArgs),
+    /// The coming nights: what lapses, which nights lose a removal by it, and whom to renew or train.
+    Outlook(OutlookArgs),
     /// Every key of the files: unit, meaning, required or not.
     Keys,
     /// What each rule means and what the check counts.
@@ -209,7 +211,7 @@ pub fn sections(words: &[Shown]) -> BTreeSet<Section> {
 /// Work units behind the words of `--effort`.
 const EFFORTS: [(&str, u64); 3] = [("small", 15_000), ("usual", 48_000), ("large", 250_000)];
 
-fn work(word: &str) -> Result<u64, String> {
+pub fn work(word: &str) -> Result<u64, String> {
     let named = EFFORTS.iter().find(|(name, _)| *name == word).map(|&(_, work)| work);
     let number = || word.parse::<u64>().ok().filter(|&work| work > 0);
     named.or_else(number).ok_or_else(|| "say small, usual, large, or a number of work units above 0".to_owned())

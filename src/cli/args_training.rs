@@ -2,7 +2,10 @@
 
 use std::path::{Path, PathBuf};
 
-use super::args::NightArgs;
+use chrono::NaiveDate;
+
+use super::args::{NightArgs, work};
+use crate::plan::Effort;
 
 /// The files that an answer is written to.
 #[derive(clap::Args, Debug)]
@@ -36,4 +39,44 @@ pub struct ObserversArgs {
     pub night: NightArgs,
     #[command(flatten)]
     pub files: AnswerFiles,
+}
+
+#[derive(clap::Args, Debug)]
+pub struct OutlookArgs {
+    /// A folder with the rosters of the coming nights: every file in it that ends in .toml, but for .rota.toml and
+    /// .private.toml.
+    pub folder: PathBuf,
+    /// The unit's limits.
+    pub limits: PathBuf,
+    /// Sign-offs and fit tests as CSV, in the place of what the rosters say of these people.
+    #[arg(long, value_name = "FILE")]
+    pub sign_offs: Option<PathBuf>,
+    /// The day to take for today, as 2031-03-04: from it the days to each lapse are counted.
+    #[arg(long, value_name = "DATE")]
+    pub today: Option<NaiveDate>,
+    /// How many more people than the one in the rota are to be able to watch and assist, each time.
+    #[arg(long, default_value = "1", value_parser = clap::value_parser!(u8).range(0..=20))]
+    pub spare: u8,
+    /// How long to look at each night, as for `plan`.
+    #[arg(long, default_value = "small", value_parser = work)]
+    pub effort: u64,
+    #[command(flatten)]
+    pub files: AnswerFiles,
+}
+
+impl OutlookArgs {
+    /// One of the nights as if it were given alone.
+    pub fn night(&self, roster: PathBuf) -> NightArgs {
+        NightArgs {
+            roster,
+            limits: self.limits.clone(),
+            private: None,
+            sign_offs: self.sign_offs.clone(),
+            today: self.today,
+        }
+    }
+
+    pub const fn effort(&self) -> Effort {
+        Effort { work: self.effort, seconds: None }
+    }
 }

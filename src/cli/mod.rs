@@ -11,6 +11,7 @@ mod console;
 mod cost;
 mod files;
 mod observers;
+mod outlook;
 mod parts;
 mod plan;
 mod progress;
@@ -51,6 +52,7 @@ fn act(args: &Args, parts: &dyn Parts, console: &mut Console<'_>) -> Status {
         Command::Sheet(sheet_args) => sheet::sheet(sheet_args, parts, console),
         Command::Cost(cost_args) => cost::cost(cost_args, parts, console),
         Command::Observers(observers_args) => observers::observers(observers_args, parts, console),
+        Command::Outlook(outlook_args) => outlook::outlook(outlook_args, parts, console),
         Command::Keys => reference::keys(parts, console),
         Command::Rules { id } => reference::rules(id.as_deref(), parts, console),
     };

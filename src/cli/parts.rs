@@ -37,6 +37,8 @@ pub trait Parts {
     fn rota(&self, file: &Given, night: &Night) -> Read<Rota>;
     /// Plans.
     fn plan(&self, night: &Night, effort: Effort, watch: &mut dyn Watch) -> Planned;
+    /// Plans as far as cover goes.
+    fn cover(&self, night: &Night, effort: Effort, watch: &mut dyn Watch) -> Planned;
     /// Checks.
     fn review(&self, night: &Night, rota: &Rota) -> Review;
     /// OUT-BY of every entry.
@@ -77,6 +79,10 @@ impl Parts for Real {
 
     fn plan(&self, night: &Night, effort: Effort, watch: &mut dyn Watch) -> Planned {
         plan::plan(night, effort, watch)
+    }
+
+    fn cover(&self, night: &Night, effort: Effort, watch: &mut dyn Watch) -> Planned {
+        plan::cover(night, effort, watch)
     }
 
     fn review(&self, night: &Night, rota: &Rota) -> Review {

@@ -63,6 +63,9 @@ impl Parts for Fake {
     fn plan(&self, _: &Night, _: Effort, _: &mut dyn Watch) -> Planned {
         Planned { rota: self.larch.rota.clone(), levels: self.larch.levels.clone(), ended: Ended::ByUser }
     }
+    fn cover(&self, night: &Night, effort: Effort, watch: &mut dyn Watch) -> Planned {
+        self.plan(night, effort, watch)
+    }
     fn review(&self, _: &Night, _: &Rota) -> Review {
         self.larch.review.clone()
     }

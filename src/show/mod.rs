@@ -4,6 +4,7 @@
 //! if at all, as the times that follow from them.
 
 mod after;
+pub mod ahead;
 pub mod calendar;
 pub mod cost;
 pub mod csv;

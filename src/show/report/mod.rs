@@ -4,6 +4,7 @@
 //! ranking of people, a personal limit or a reason why somebody may not.
 
 pub mod observers;
+pub mod outlook;
 
 use maud::{DOCTYPE, Markup, PreEscaped, html};
 
