@@ -6,7 +6,7 @@ use std::path::{Path, PathBuf};
 use chrono::{NaiveDate, NaiveDateTime};
 use clap::{Parser, Subcommand};
 
-use super::args_training::{ObserversArgs, OutlookArgs};
+use super::args_training::{FirstEntriesArgs, ObserversArgs, OutlookArgs};
 use crate::plan::Effort;
 use crate::show::Section;
 use crate::show::sheet::{Paper, Part};
@@ -41,6 +41,8 @@ pub enum Command {
     Observers(ObserversArgs),
     /// The coming nights: what lapses, which nights lose a removal by it, and whom to renew or train.
     Outlook(OutlookArgs),
+    /// Where those who enter only beside a preceptor could make a first entry tonight.
+    FirstEntries(FirstEntriesArgs),
     /// Every key of the files: unit, meaning, required or not.
     Keys,
     /// What each rule means and what the check counts.

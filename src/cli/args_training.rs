@@ -80,3 +80,23 @@ impl OutlookArgs {
         Effort { work: self.effort, seconds: None }
     }
 }
+
+#[derive(clap::Args, Debug)]
+pub struct FirstEntriesArgs {
+    #[command(flatten)]
+    pub night: NightArgs,
+    /// Look at the stays of this rota; without it, the night is planned first.
+    #[arg(long, value_name = "FILE")]
+    pub rota: Option<PathBuf>,
+    /// How long to look at each try, as for `plan`.
+    #[arg(long, default_value = "small", value_parser = work)]
+    pub effort: u64,
+    #[command(flatten)]
+    pub files: AnswerFiles,
+}
+
+impl FirstEntriesArgs {
+    pub const fn effort(&self) -> Effort {
+        Effort { work: self.effort, seconds: None }
+    }
+}

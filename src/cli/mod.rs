@@ -10,6 +10,7 @@ mod check;
 mod console;
 mod cost;
 mod files;
+mod first_entries;
 mod observers;
 mod outlook;
 mod parts;
@@ -53,6 +54,7 @@ fn act(args: &Args, parts: &dyn Parts, console: &mut Console<'_>) -> Status {
         Command::Cost(cost_args) => cost::cost(cost_args, parts, console),
         Command::Observers(observers_args) => observers::observers(observers_args, parts, console),
         Command::Outlook(outlook_args) => outlook::outlook(outlook_args, parts, console),
+        Command::FirstEntries(first_args) => first_entries::first(first_args, parts, console),
         Command::Keys => reference::keys(parts, console),
         Command::Rules { id } => reference::rules(id.as_deref(), parts, console),
     };

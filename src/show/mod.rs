@@ -9,6 +9,7 @@ pub mod calendar;
 pub mod cost;
 pub mod csv;
 pub mod duties;
+pub mod first;
 pub mod json;
 mod mine;
 pub mod observed;

@@ -2,6 +2,7 @@
 
 mod against;
 mod enough;
+mod first_entry;
 mod lapse;
 mod loss;
 mod outlook;
@@ -11,6 +12,7 @@ mod rests;
 mod takeover;
 
 pub use enough::{Enough, SignOffToDo};
+pub use first_entry::{FirstEntry, Found, Lack, Stay, first_entries};
 pub use lapse::{Band, Held, Kind, Lapse};
 pub use loss::Loss;
 pub use outlook::{Coming, NightAhead, Outlook, RoleAhead, Tried, look_ahead};

@@ -4,6 +4,7 @@
 #[expect(dead_code, reason = "the small nights serve several tests, each in part")]
 mod common;
 mod fewest;
+mod first_entries;
 mod outlook;
 mod proof;
 mod sign_offs;

@@ -295,7 +295,7 @@ fn the_folder_of_coming_evenings() {
     assert!(was_short(&all).iter().all(|missing| *missing == (0, 0)));
 }
 
-const COMMAND: &str = "outlook rosters/coming constraints/temperate.toml --today 2031-03-08 --effort 3000";
+const COMMAND: &str = "outlook rosters/coming constraints/temperate.toml --today 2031-03-08";
 
 #[test]
 fn the_command_gives_the_sentence_and_files() {
