@@ -60,7 +60,8 @@ fn rosters(folder: &Path) -> Result<Vec<PathBuf>, Failure> {
         let path = entry.map_err(cannot)?.path();
         let file = path.file_name().map(|name| name.to_string_lossy().into_owned()).unwrap_or_default();
         let other = [".rota.toml", ".private.toml"].iter().any(|end| file.ends_with(end));
-        if file.ends_with(".toml") && !other && path.is_file() {
+        let is_toml = path.extension().is_some_and(|ext| ext.eq_ignore_ascii_case("toml"));
+        if is_toml && !other && path.is_file() {
             found.push(path);
         }
     }

@@ -105,7 +105,7 @@ impl Reader<'_> {
     /// Bytes up to what stands between fields, or the end of the line.
     fn end_of_field(&self) -> usize {
         let between = self.between;
-        self.rest().find(|c: char| c == between || c == '\n' || c == '\r').unwrap_or(self.rest().len())
+        self.rest().find([between, '\n', '\r']).unwrap_or(self.rest().len())
     }
 
     fn quoted(&mut self) -> Field {

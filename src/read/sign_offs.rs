@@ -127,11 +127,15 @@ impl Row<'_> {
 /// What a person holds of one role or respirator: its last day, where it was told.
 type Until = Option<chrono::NaiveDate>;
 
+/// Everything told of one person, each with its last day and its place.
+type Told<K> = BTreeMap<K, (Until, Spot)>;
+
 /// What the file says, by person.
 #[derive(Default)]
 struct Found {
-    signed: BTreeMap<String, BTreeMap<Role, (Until, Spot)>>,
-    fitted: BTreeMap<String, BTreeMap<(String, String), (Until, Spot)>>,
+    signed: BTreeMap<String, Told<Role>>,
+    /// By model and size.
+    fitted: BTreeMap<String, Told<(String, String)>>,
     /// Where each person is first named.
     first: BTreeMap<String, Spot>,
     /// The models that the unit's ensembles are worn with, where the limits could be read.

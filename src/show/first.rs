@@ -2,13 +2,14 @@
 //!
 //! CSV: `person`, `result` (`planned`, `fits`, `NOT FOUND`), `in`, `out` (ISO 8601, local time with offset), `room`, `class`,
 //! `preceptor`, `by_day` (`yes`, `NO`), `lacking`. Where there is none, the cell says `NONE`.
-//! JSON: `format`, `caution`, `training`, `roster`, `constraint_set`, `first_entries` (the columns above, `null` for none).
+//! JSON: `format`, `caution`, `training`, `roster`, `constraint_set`, `first_entries` (the columns above, `null` for none),
+//! `not_checked`.
 
 use serde::Serialize;
 
 use super::View;
 use super::csv::harmless;
-use super::terminal::names;
+use super::terminal::{names, not_checked};
 use super::text::{hanging, heading, paragraph};
 use super::view::NONE;
 use super::warnings::{faults_in_words, warnings};
@@ -92,6 +93,8 @@ pub fn screen(view: &View<'_>, all: &[FirstEntry]) -> String {
         + &lines
         + if lines.is_empty() { "" } else { "\n" }
         + &paragraph(HOW)
+        + "\n"
+        + &not_checked(view)
         + "\n"
         + &hanging("", PLANNING_AID)
 }
@@ -178,6 +181,8 @@ struct Document<'a> {
     roster: &'a str,
     constraint_set: &'a str,
     first_entries: Vec<Row>,
+    /// What nobody looked at, `what: why`.
+    not_checked: Vec<String>,
 }
 
 /// Writes all of it, indented, with a newline at the end.
@@ -192,6 +197,7 @@ pub fn json(view: &View<'_>, all: &[FirstEntry]) -> Result<String, serde_json::E
         roster: &view.night.roster.name,
         constraint_set: &view.night.limits.name,
         first_entries: all.iter().map(|one| row(view, one)).collect(),
+        not_checked: super::ahead::in_lines(&view.review.not_checked),
     };
     serde_json::to_string_pretty(&document).map(|text| text + "\n")
 }

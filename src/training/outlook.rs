@@ -8,7 +8,7 @@ use super::loss::{Loss, losses, missed};
 use super::renewed::{HELPING, as_it_is, everybody_helps, renewed};
 use super::rests::{Rests, rests};
 use super::takeover::{able, handed_over, pieces};
-use crate::check::{Fault, Review, review};
+use crate::check::{Fault, NotChecked, Review, review};
 use crate::night::{Night, PersonIx, Role, Rota, Rule, WornIn};
 use crate::plan::LevelResult;
 
@@ -119,6 +119,8 @@ pub struct Outlook {
     pub spare: usize,
     /// What gives every night so many.
     pub enough: Enough,
+    /// What the check did not look at on some night, each once.
+    pub not_checked: Vec<NotChecked>,
 }
 
 /// Looks ahead over nights in order of time. `cover` plans a night as far as cover goes and checks it.
@@ -131,11 +133,12 @@ pub fn look_ahead<E>(
     spare: usize,
     cover: &mut dyn FnMut(&Night) -> Result<Tried, E>,
 ) -> Result<Option<Outlook>, E> {
-    let (mut ahead, mut ready) = (Vec::new(), Vec::new());
+    let (mut ahead, mut ready, mut not_checked) = (Vec::new(), Vec::new(), Vec::new());
     for coming in nights {
         let mut planner = Planner { cover: &mut *cover, known: Vec::new() };
         let night = &coming.night;
         let now = planner.cover(night)?;
+        not_checked.extend(now.review.not_checked.clone());
         let these = all_ready(night, &wanted(night, &now, &mut planner)?);
         ahead.push(NightAhead {
             losses: losses(night, today, &mut planner)?,
@@ -145,12 +148,15 @@ pub fn look_ahead<E>(
         });
         ready.push(these);
     }
+    not_checked.sort();
+    not_checked.dedup();
     Ok(enough(nights, &ready, spare).map(|enough| Outlook {
         lapses: lapses(nights, today),
         disagreements: disagreements(nights),
         nights: ahead,
         spare,
         enough,
+        not_checked,
     }))
 }
 

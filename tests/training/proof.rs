@@ -219,6 +219,11 @@ fn the_command_ends_with_nought_or_three() {
         "\nPROOF: 8 of 8 donnings and 12 of 12 removals are watched by somebody in date,\nrested and free.\n"
     ));
     assert!(text(&good.stdout).lines().all(|line| line.chars().count() <= 80));
+    let path = concat!(env!("CARGO_MANIFEST_DIR"), "/tests/fixtures/show/observers.txt");
+    if std::env::var_os("ANTEROOM_GOLDEN").is_some_and(|v| v == "write") {
+        fs::write(path, text(&good.stdout)).expect("the fixtures can be written");
+    }
+    assert_eq!(text(&good.stdout), fs::read_to_string(path).unwrap_or_default());
 
     let broken = fs::read_to_string(ROTA).expect("the example").replace("\"03:50\"", "\"03:45\"");
     fs::write(folder.path().join("rota.toml"), broken).expect("a rota");

@@ -152,6 +152,9 @@ fn mistakes_word_for_word() {
         ("a column twice", GOOD.replace("respirator,size", "size,size")),
         ("no row", "id,kind,valid_through\n".to_owned()),
         ("nothing at all", String::new()),
+        ("a role without a last day", row("MR,sign-off,entrant,,,")),
+        ("a fit test without a last day", row("MR,fit-test,,RA,M,unknown")),
+        ("somebody who is not here", row("XX,sign-off,entrant,,,2031-03-31")),
         ("several at once", row("MR,sign-off,,,,2031-03-31\nJT,sign-of,entrant,,,31.12.2031\nPS,fit-test,,RA,,soon")),
     ];
     let told = |csv: &str| match read(csv) {

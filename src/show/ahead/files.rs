@@ -11,11 +11,11 @@
 //!
 //! JSON: `format`, `caution`, `training`, `today`, `constraint_set`, `nights_over`, `answer` (sentences), `lapses`, `nights`
 //! (`date`, `roster`, `file`, `losses`, `short_min`, `tasks_not_done`, `rests_on`, `roles`), `smallest_set` (`spare`, `proven`,
-//! `sign_offs`, `short`), `disagreements`.
+//! `sign_offs`, `short`), `disagreements`, `not_checked`.
 
 use serde::Serialize;
 
-use super::{Ahead, answer, disagreements, held, loses, to_do, too_few, within};
+use super::{Ahead, answer, disagreements, held, in_lines, loses, to_do, too_few, within};
 use crate::night::Role;
 use crate::show::csv::harmless;
 use crate::show::view::NONE;
@@ -127,6 +127,7 @@ struct Document {
     nights: Vec<NightShape>,
     smallest_set: SetShape,
     disagreements: Vec<String>,
+    not_checked: Vec<String>,
 }
 
 #[derive(Serialize)]
@@ -225,6 +226,7 @@ pub fn json(ahead: &Ahead<'_>) -> Result<String, serde_json::Error> {
             short: too_few(ahead),
         },
         disagreements: disagreements(ahead),
+        not_checked: in_lines(&found.not_checked),
     };
     serde_json::to_string_pretty(&document).map(|text| text + "\n")
 }

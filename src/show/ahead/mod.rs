@@ -9,6 +9,7 @@ pub use screen::screen;
 use chrono::NaiveDate;
 
 use super::words::date;
+use crate::check::NotChecked;
 use crate::night::Role;
 use crate::training::{Band, Coming, Held, Kind, Lapse, Loss, NightAhead, Outlook, RoleAhead, SignOffToDo};
 
@@ -209,6 +210,12 @@ pub fn too_few(ahead: &Ahead<'_>) -> Vec<String> {
     ahead.found.enough.short.iter().map(line).collect()
 }
 
+/// What nobody looked at: `what: why`.
+#[must_use]
+pub fn in_lines(not_checked: &[NotChecked]) -> Vec<String> {
+    not_checked.iter().map(|n| format!("{}: {}", n.what, n.why)).collect()
+}
+
 /// Days that rosters do not agree on.
 #[must_use]
 pub fn disagreements(ahead: &Ahead<'_>) -> Vec<String> {
@@ -222,7 +229,7 @@ pub fn disagreements(ahead: &Ahead<'_>) -> Vec<String> {
 /// What to know of these figures.
 pub const HOW: [&str; 3] = [
     "Each night was planned as far as cover goes, with and without what lapses, and each rota checked. A removal without \
-     observer is never planned: the entry is withheld.",
+     observer is never planned: the entry is withheld. Stricter limits of single people are not read here.",
     "fewest: how many people could do each watch or spell of the planned rota, in date, rested and free, the one in the \
      rota among them; the watch with fewest counts. A person without a kit or a size for it cannot assist.",
     "The smallest set is proven: no smaller one does it. A sign-off counts from the first night of its date on. A date is \

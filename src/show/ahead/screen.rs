@@ -5,6 +5,7 @@ use super::{
 };
 use crate::night::Role;
 use crate::show::terminal::table::table;
+use crate::show::terminal::unchecked;
 use crate::show::text::{hanging, heading, paragraph, plain};
 use crate::show::warnings::{OVERDUE, TRAINING};
 use crate::show::words::{PLANNING_AID, date};
@@ -26,6 +27,8 @@ pub fn screen(ahead: &Ahead<'_>) -> String {
         + &smallest(ahead)
         + "\n"
         + &HOW.iter().map(|line| paragraph(line)).collect::<String>()
+        + "\n"
+        + &unchecked(&ahead.found.not_checked)
         + "\n"
         + &hanging("", PLANNING_AID)
 }

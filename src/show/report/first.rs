@@ -2,7 +2,7 @@
 
 use maud::html;
 
-use super::{Report, Section, table};
+use super::{Report, Section, not_checked, table};
 use crate::show::View;
 use crate::show::first::{HOW, answer, words};
 use crate::training::FirstEntry;
@@ -27,11 +27,14 @@ pub fn page(view: &View<'_>, all: &[FirstEntry]) -> String {
         limits: &view.night.limits,
         example: roster.example,
         today: view.today,
-        sections: vec![Section {
-            mark: "entries",
-            title: "Person by person".to_owned(),
-            body: table("In the order of the roster", &["who", "what was found"], &rows),
-        }],
+        sections: vec![
+            Section {
+                mark: "entries",
+                title: "Person by person".to_owned(),
+                body: table("In the order of the roster", &["who", "what was found"], &rows),
+            },
+            not_checked(&view.review.not_checked),
+        ],
         cautions: vec![HOW],
     })
 }

@@ -2,11 +2,10 @@
 
 use maud::{Markup, html};
 
-use super::{Report, Section, table};
+use super::{Report, Section, not_checked, table};
 use crate::night::Rule;
 use crate::show::View;
 use crate::show::observed::{others, row, verdict};
-use crate::show::text::plain;
 use crate::show::words;
 use crate::training::{Proof, Watched};
 
@@ -37,7 +36,7 @@ pub fn page(view: &View<'_>, proof: &Proof) -> String {
         let title = "What stands against it".to_owned();
         sections.insert(0, Section { mark: "against", title, body: against(view, proof) });
     }
-    sections.push(Section { mark: "not-checked", title: "Not checked".to_owned(), body: not_checked(view) });
+    sections.push(not_checked(&view.review.not_checked));
     super::html(&Report {
         question: "Is every donning and removal watched by somebody in date, rested and free?".to_owned(),
         about: format!(
@@ -97,11 +96,4 @@ fn rule(view: &View<'_>, fault: usize) -> String {
     }
     let by = fault.by.map_or_else(String::new, |by| format!(": missed {}", words::by(by)));
     format!("{} {}{by}, {}", fault.rule.id(), fault.rule.words(), view.wall().day_and_time(fault.span.from))
-}
-
-fn not_checked(view: &View<'_>) -> Markup {
-    html! {
-        @if view.review.not_checked.is_empty() { p { "NONE: every rule planned for was checked." } }
-        ul { @for n in &view.review.not_checked { li { (plain(&n.what)) ": " (plain(&n.why)) } } }
-    }
 }

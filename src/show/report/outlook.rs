@@ -2,7 +2,7 @@
 
 use maud::{Markup, html};
 
-use super::{Report, Section, table};
+use super::{Report, Section, not_checked, table};
 use crate::night::Role;
 use crate::show::ahead::{
     Ahead, HOW, answer, comes_to, disagreements, fewest, held, rests_on, role_words, to_do, too_few, within,
@@ -27,6 +27,7 @@ pub fn page(ahead: &Ahead<'_>) -> String {
             section("set", "Smallest set to renew or train", smallest(ahead)),
             section("lapses", "What lapses, in order of its last day", lapses(ahead)),
             section("nights", "Night by night, if nothing is renewed", nights(ahead)),
+            not_checked(&ahead.found.not_checked),
         ],
         cautions: HOW.to_vec(),
     })

@@ -15,6 +15,7 @@ pub fn header(view: &View<'_>) -> String {
 }
 
 /// Whose night it is, under which limits.
+#[must_use]
 pub fn names(view: &View<'_>) -> String {
     let (roster, wall) = (&view.night.roster, view.wall());
     let (from, to) = (wall.day_and_time(roster.shift.from), wall.day_and_time(roster.shift.to));

@@ -23,7 +23,7 @@ pub use limits::limits;
 pub use people::people;
 pub use timeline::timeline;
 pub use totals::totals;
-pub use verdict::{line as fault_line, not_checked, verdict};
+pub use verdict::{line as fault_line, not_checked, unchecked, verdict};
 
 /// A part of the output, in the order in which they are shown. The header is always shown.
 #[derive(Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Debug)]
