@@ -202,7 +202,7 @@ pub fn too_few(ahead: &Ahead<'_>) -> Vec<String> {
     let line = |&(night, role, by): &(usize, Role, usize)| {
         let people = if by == 1 { "1 more person".to_owned() } else { format!("{by} more people") };
         format!(
-            "{}: {people} on duty who {}; nobody else on this roster is free and rested then.",
+            "{}: {people} on duty who {}; of those on this roster nobody else could then, even if trained.",
             date(ahead.day(night)),
             may(role)
         )
