@@ -69,8 +69,15 @@ fn nights(ahead: &Ahead<'_>) -> Markup {
             }
         }
     };
-    let columns =
-        ["night", "roster", "fewest who can watch a removal", "assist", "watch a donning", "comes to", "rests on"];
+    let columns = [
+        "night",
+        "roster",
+        "fewest who can watch a removal",
+        "fewest who can assist",
+        "fewest who can watch a donning",
+        "comes to",
+        "rests on",
+    ];
     let rows: Vec<Markup> = ahead.found.nights.iter().enumerate().map(row).collect();
     html! {
         (table("Each night", &columns, &rows))
