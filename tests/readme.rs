@@ -52,12 +52,23 @@ fn clone() -> TempDir {
     let clone = tempfile::tempdir().expect("a folder for the test");
     for folder in ["rosters", "constraints"] {
         fs::create_dir(clone.path().join(folder)).expect("a folder");
-        for file in fs::read_dir(Path::new(env!("CARGO_MANIFEST_DIR")).join(folder)).expect("the examples") {
-            let file = file.expect("an example").path();
-            fs::copy(&file, clone.path().join(folder).join(file.file_name().expect("a name"))).expect("copied");
-        }
+        copy(&Path::new(env!("CARGO_MANIFEST_DIR")).join(folder), &clone.path().join(folder));
     }
     clone
+}
+
+/// Copies what is in a folder, and in the folders in it.
+fn copy(from: &Path, to: &Path) {
+    for file in fs::read_dir(from).expect("the examples") {
+        let file = file.expect("an example").path();
+        let to = to.join(file.file_name().expect("a name"));
+        if file.is_dir() {
+            fs::create_dir(&to).expect("a folder");
+            copy(&file, &to);
+        } else {
+            fs::copy(&file, to).expect("copied");
+        }
+    }
 }
 
 fn anteroom(arguments: &str, folder: &Path) -> Output {

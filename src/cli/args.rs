@@ -7,6 +7,7 @@ use chrono::{NaiveDate, NaiveDateTime};
 use clap::{Parser, Subcommand};
 
 use super::args_crews::CrewsArgs;
+use super::args_training::{FirstEntriesArgs, ObserversArgs, OutlookArgs};
 use crate::plan::Effort;
 use crate::show::Section;
 use crate::show::sheet::{Paper, Part};
@@ -39,6 +40,12 @@ pub enum Command {
     Cost(CostArgs),
     /// How many people a roster takes: the smallest crew that covers, and what each missing person costs.
     Crews(CrewsArgs),
+    /// Whether every donning and removal of a rota is watched by somebody in date, rested and free.
+    Observers(ObserversArgs),
+    /// The coming nights: what lapses, which nights lose a removal by it, and whom to renew or train.
+    Outlook(OutlookArgs),
+    /// Where those who enter only beside a preceptor could make a first entry tonight.
+    FirstEntries(FirstEntriesArgs),
     /// Every key of the files: unit, meaning, required or not.
     Keys,
     /// What each rule means and what the check counts.
@@ -160,6 +167,9 @@ pub struct NightArgs {
     /// Stricter limits of single people. They are kept and never shown.
     #[arg(long, value_name = "FILE")]
     pub private: Option<PathBuf>,
+    /// Sign-offs and fit tests as CSV, in the place of what the roster says of these people.
+    #[arg(long, value_name = "FILE")]
+    pub sign_offs: Option<PathBuf>,
     /// The day to take for today, as 2031-03-04, when looking whether the limits are due for review.
     #[arg(long, value_name = "DATE")]
     pub today: Option<NaiveDate>,
@@ -177,6 +187,7 @@ impl NightArgs {
     pub fn files(&self) -> Vec<&Path> {
         let mut files = vec![self.roster.as_path(), self.limits.as_path()];
         files.extend(self.private.as_deref());
+        files.extend(self.sign_offs.as_deref());
         files
     }
 }

@@ -5,12 +5,16 @@
 
 mod args;
 mod args_crews;
+mod args_training;
 mod browser;
 mod check;
 mod console;
 mod cost;
 mod crews;
 mod files;
+mod first_entries;
+mod observers;
+mod outlook;
 mod parts;
 mod plan;
 mod progress;
@@ -51,6 +55,9 @@ fn act(args: &Args, parts: &dyn Parts, console: &mut Console<'_>) -> Status {
         Command::Sheet(sheet_args) => sheet::sheet(sheet_args, parts, console),
         Command::Cost(cost_args) => cost::cost(cost_args, parts, console),
         Command::Crews(crews_args) => crews::crews(crews_args, parts, console),
+        Command::Observers(observers_args) => observers::observers(observers_args, parts, console),
+        Command::Outlook(outlook_args) => outlook::outlook(outlook_args, parts, console),
+        Command::FirstEntries(first_args) => first_entries::first(first_args, parts, console),
         Command::Keys => reference::keys(parts, console),
         Command::Rules { id } => reference::rules(id.as_deref(), parts, console),
     };

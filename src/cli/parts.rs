@@ -10,7 +10,7 @@ use crate::check::{self, Review};
 use crate::explain::{self, Explained};
 use crate::night::{Minute, Night, Question, Rota};
 use crate::plan::{self, Effort, Planned, Watch};
-use crate::read::{self, Source};
+use crate::read::{self, Beside, Source};
 use crate::staffing::{self, Answer, Scope, Wrong};
 
 /// The files that make a night.
@@ -21,6 +21,8 @@ pub struct NightFiles {
     pub limits: Given,
     /// Personal limits.
     pub private: Option<Given>,
+    /// Sign-offs and fit tests from a spreadsheet.
+    pub sign_offs: Option<Given>,
     /// The day on which they are looked at.
     pub today: NaiveDate,
 }
@@ -47,6 +49,8 @@ pub trait Parts {
         effort: Effort,
         watch: &dyn Watch,
     ) -> Result<Answer, Box<Wrong>>;
+    /// Plans as far as cover goes.
+    fn cover(&self, night: &Night, effort: Effort, watch: &mut dyn Watch) -> Planned;
     /// Checks.
     fn review(&self, night: &Night, rota: &Rota) -> Review;
     /// OUT-BY of every entry.
@@ -76,7 +80,9 @@ fn told<T>(reading: read::Reading<T>) -> Read<T> {
 impl Parts for Real {
     fn night(&self, files: &NightFiles) -> Read<Night> {
         let private = files.private.as_ref().map(source);
-        told(read::night(&source(&files.roster), &source(&files.limits), private.as_ref(), files.today))
+        let sign_offs = files.sign_offs.as_ref().map(source);
+        let beside = Beside { private: private.as_ref(), sign_offs: sign_offs.as_ref() };
+        told(read::night_with(&source(&files.roster), &source(&files.limits), beside, files.today))
     }
 
     fn rota(&self, file: &Given, night: &Night) -> Read<Rota> {
@@ -100,6 +106,10 @@ impl Parts for Real {
         watch: &dyn Watch,
     ) -> Result<Answer, Box<Wrong>> {
         staffing::answer(night, question, scope, effort, watch)
+    }
+
+    fn cover(&self, night: &Night, effort: Effort, watch: &mut dyn Watch) -> Planned {
+        plan::cover(night, effort, watch)
     }
 
     fn review(&self, night: &Night, rota: &Rota) -> Review {

@@ -56,6 +56,7 @@ pub fn night(
         roster: given(&args.roster)?,
         limits: given(&args.limits)?,
         private: args.private.as_deref().map(given).transpose()?,
+        sign_offs: args.sign_offs.as_deref().map(given).transpose()?,
         today,
     };
     let (night, warnings) = parts.night(&files).map_err(Failure::Refused)?;

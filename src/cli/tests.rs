@@ -74,6 +74,9 @@ impl Parts for Fake {
     fn crews(&self, night: &Night, _: &Question, _: Scope, _: Effort, _: &dyn Watch) -> Result<Answer, Box<Wrong>> {
         Err(Box::new(Wrong { night: night.clone(), rota: self.larch.rota.clone() }))
     }
+    fn cover(&self, night: &Night, effort: Effort, watch: &mut dyn Watch) -> Planned {
+        self.plan(night, effort, watch)
+    }
     fn review(&self, _: &Night, _: &Rota) -> Review {
         self.larch.review.clone()
     }

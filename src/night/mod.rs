@@ -5,6 +5,7 @@
 pub mod clock;
 pub mod constraint_set;
 pub mod crew;
+mod donning;
 pub mod pin;
 pub mod respirator;
 pub mod rolling;

@@ -5,6 +5,7 @@ mod budget;
 mod construct;
 mod curve;
 mod encode;
+mod fewest;
 mod grid;
 mod handout;
 mod interrupt;
@@ -29,6 +30,7 @@ use crate::night::{Night, Rota};
 
 use search::Aim;
 
+pub use fewest::{Fewest, Want, fewest};
 pub use level::{Level, LevelResult};
 pub use mend::mend;
 pub use side_by_side::side_by_side;

@@ -23,6 +23,8 @@ pub struct Finding {
     pub file: String,
     /// The line, from 1.
     pub line: usize,
+    /// The character of the line, from 1, where the file has several things on one line.
+    pub column: Option<usize>,
     /// What is wrong.
     pub what: String,
     /// What it would cause.
@@ -42,7 +44,8 @@ impl Finding {
             Severity::Warning => "warning: ",
             Severity::Note => "note: ",
         };
-        let head = format!("{}:{}: {mark}{}", self.file, self.line, self.what);
+        let column = self.column.map_or_else(String::new, |column| format!(":{column}"));
+        let head = format!("{}:{}{column}: {mark}{}", self.file, self.line, self.what);
         let parts = [head.as_str(), &self.effect, &self.fix];
         let message = parts.iter().filter(|p| !p.is_empty()).copied().collect::<Vec<_>>().join(" ");
         let mut text = draw::wrapped(&format!("{message} [{}]", self.code));
@@ -185,6 +188,7 @@ fn told(raw: &Raw, sources: &[Indexed<'_>]) -> Option<Finding> {
         code: words.code,
         file: source.name().to_owned(),
         line,
+        column: (*file == File::SignOffs).then(|| lines.column(raw.at.from)),
         what: words.what,
         effect: words.effect,
         fix: words.fix,

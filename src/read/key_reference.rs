@@ -41,7 +41,15 @@ pub fn key_reference() -> String {
             "Who does what. A time may be `\"19:30\"`: the first such time at or after the start of the shift.",
         ),
     ];
-    for (title, keys, intro) in files {
+    let columns = (
+        "Sign-offs and fit tests from a spreadsheet",
+        &keys::SIGN_OFFS,
+        "`--sign-offs FILE`: a CSV file with these columns in any order, named by its first line. Commas, semicolons or\n\
+         tabs, quotes and empty lines as spreadsheets write them. It takes the place of the roster, kind by kind: a\n\
+         person with sign-offs in the file has those and no others; the same for fit tests. Of people, or a kind, that\n\
+         are not in the file, the roster's stay. Unknown is not signed off.",
+    );
+    for (title, keys, intro) in files.into_iter().chain([columns]) {
         // Writing into a String cannot fail.
         let _ = write!(page, "\n## {title}\n\n{intro}\n\n");
         section(keys, &mut page);

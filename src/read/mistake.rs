@@ -37,6 +37,12 @@ pub(super) enum Mistake {
     Rota(RotaMistake),
     /// A question about crews.
     Crew(CrewMistake),
+    /// Rows and columns of the file of sign-offs.
+    Sheet(SheetMistake),
+    /// A sign-off or fit test in it.
+    SignOff(SignOffMistake),
+    /// What to know of the file of sign-offs.
+    SignOffAdvice(SignOffAdvice),
     /// Nothing is wrong with the files, but the night will not go as hoped.
     Advice(Advice),
 }
@@ -270,6 +276,39 @@ pub(super) enum CrewMistake {
     TooManyPeople { people: u64, most: usize },
 }
 
+/// What is wrong with the rows and columns of a file of sign-offs and fit tests.
+#[derive(Clone, PartialEq, Eq, Debug)]
+pub(super) enum SheetMistake {
+    Empty,
+    NotClosed,
+    AfterQuote,
+    NoColumn { heading: &'static str },
+    UnknownColumn { heading: String, nearest: Option<&'static str> },
+    ColumnTwice { heading: &'static str },
+    NoHeading,
+    NoPerson,
+    Kind { text: String, nearest: Option<&'static str> },
+}
+
+/// What is wrong with what one row of it says.
+#[derive(Clone, PartialEq, Eq, Debug)]
+pub(super) enum SignOffMistake {
+    NoRole { person: String },
+    UnknownRole { text: String, nearest: Option<&'static str> },
+    FitTestWithout { person: String, missing: &'static str },
+    NotOfThisKind { kind: &'static str, heading: &'static str },
+    Twice { person: String, what: String },
+}
+
+/// What to know of a file of sign-offs that can be used.
+#[derive(Clone, PartialEq, Eq, Debug)]
+pub(super) enum SignOffAdvice {
+    UnknownDay { person: String, what: String },
+    OtherRespirator { model: String, nearest: Option<String> },
+    NotOnRoster { ids: Vec<String>, count: usize },
+    Taken { signed: usize, fitted: usize, left: Vec<String> },
+}
+
 /// Things the user should know before planning.
 #[derive(Clone, PartialEq, Eq, Debug)]
 pub(super) enum Advice {
@@ -307,6 +346,10 @@ impl Mistake {
             Self::Rota(RotaMistake::OtherSet { .. } | RotaMistake::OtherRoster { .. })
             | Self::Room(RoomMistake::ReliefImpossible { .. }) => Severity::Warning,
             Self::Advice(advice) => advice.severity(),
+            Self::SignOffAdvice(SignOffAdvice::UnknownDay { .. } | SignOffAdvice::OtherRespirator { .. }) => {
+                Severity::Warning
+            }
+            Self::SignOffAdvice(SignOffAdvice::NotOnRoster { .. } | SignOffAdvice::Taken { .. }) => Severity::Note,
             _ => Severity::Error,
         }
     }
@@ -334,7 +377,15 @@ impl Mistake {
                 matches!(private, PrivateMistake::UnknownPerson { .. } | PrivateMistake::NoLimit { .. })
             }
             Self::Advice(advice) => !matches!(advice, Advice::ReviewOverdue { .. }),
-            Self::Value(_) | Self::Time(_) | Self::Length(_) | Self::Stretch(_) | Self::Pin(_) | Self::Rota(_) => false,
+            Self::Value(_)
+            | Self::Time(_)
+            | Self::Length(_)
+            | Self::Stretch(_)
+            | Self::Pin(_)
+            | Self::Rota(_)
+            | Self::Sheet(_)
+            | Self::SignOff(_)
+            | Self::SignOffAdvice(_) => false,
         }
     }
 }

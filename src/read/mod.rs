@@ -6,6 +6,7 @@
 //! Whatever the bytes, reading ends soon and does not panic.
 
 mod advice;
+mod csv_text;
 mod demand;
 mod draw;
 mod finding;
@@ -24,6 +25,7 @@ mod record;
 mod roster;
 mod rota;
 mod shape;
+mod sign_offs;
 mod skill_cover;
 mod source;
 mod stock;
@@ -53,10 +55,31 @@ pub type Reading<T> = Result<(T, Findings), Findings>;
 /// # Errors
 /// Everything found in all files, when at least one finding is an error.
 pub fn night(roster: &Source, limits: &Source, private: Option<&Source>, today: NaiveDate) -> Reading<Night> {
+    night_with(roster, limits, Beside { private, sign_offs: None }, today)
+}
+
+/// Files that stand beside the roster and the limits.
+#[derive(Clone, Copy, Debug, Default)]
+pub struct Beside<'a> {
+    /// Stricter limits of single people.
+    pub private: Option<&'a Source>,
+    /// Sign-offs and fit tests from a spreadsheet, in the place of the roster's.
+    pub sign_offs: Option<&'a Source>,
+}
+
+/// The same with all files there may be.
+///
+/// # Errors
+/// Everything found in all files, when at least one finding is an error.
+pub fn night_with(roster: &Source, limits: &Source, beside: Beside<'_>, today: NaiveDate) -> Reading<Night> {
     let mut out = Mistakes::default();
     let limits_file = limits::read(limits, today, &mut out);
     let mut roster_file = roster::read(roster, &limits_file, &mut out);
-    if let Some(private) = private {
+    if let Some(sign_offs) = beside.sign_offs {
+        let set = limits_file.set.as_ref();
+        sign_offs::read(sign_offs, &roster_file.people, roster_file.roster.as_mut(), set, &mut out);
+    }
+    if let Some(private) = beside.private {
         let set = limits_file.set.as_ref();
         private::read(private, &roster_file.people, roster_file.roster.as_mut(), set, &mut out);
     }
@@ -66,7 +89,8 @@ pub fn night(roster: &Source, limits: &Source, private: Option<&Source>, today: 
         pins::refuse(night, &roster_file.record, &mut out);
     }
     let mut sources = vec![(File::Roster, roster), (File::Limits, limits)];
-    sources.extend(private.map(|private| (File::Private, private)));
+    sources.extend(beside.private.map(|private| (File::Private, private)));
+    sources.extend(beside.sign_offs.map(|sign_offs| (File::SignOffs, sign_offs)));
     finish(night, out, &sources)
 }
 

@@ -23,19 +23,24 @@ pub(super) struct Shaper {
     pub(super) wall: Wall,
 }
 
-/// Parses a file; what the parser complains of is told, and the rest is read.
-pub(super) fn parse<'a>(file: File, source: &'a Source, out: &mut Mistakes) -> DeTable<'a> {
-    let start = Spot { file, from: 0, to: 0 };
+/// Whether a file is text of a size that is looked at; told of when not.
+pub(super) fn is_readable(file: File, source: &Source, out: &mut Mistakes) -> bool {
     match source.unreadable() {
         Some(Unreadable::NotText(at)) => {
             out.add(Spot { file, from: at, to: at + 1 }, Mistake::Text(TextMistake::NotText));
-            return DeTable::new();
         }
         Some(Unreadable::TooLarge(bytes)) => {
-            out.add(start, Mistake::Text(TextMistake::TooLarge { bytes }));
-            return DeTable::new();
+            out.add(Spot { file, from: 0, to: 0 }, Mistake::Text(TextMistake::TooLarge { bytes }));
         }
-        None => {}
+        None => return true,
+    }
+    false
+}
+
+/// Parses a file; what the parser complains of is told, and the rest is read.
+pub(super) fn parse<'a>(file: File, source: &'a Source, out: &mut Mistakes) -> DeTable<'a> {
+    if !is_readable(file, source, out) {
+        return DeTable::new();
     }
     let (table, errors) = DeTable::parse_recoverable(source.text());
     let index = LineIndex::new(source.text());

@@ -80,6 +80,8 @@ pub enum File {
     Rota,
     /// Which crews to try.
     Question,
+    /// Sign-offs and fit tests from a spreadsheet.
+    SignOffs,
 }
 
 /// A place in a file: bytes `[from, to)`.
@@ -117,6 +119,12 @@ impl<'a> LineIndex<'a> {
     /// The byte at which a line, counted from 1, starts.
     pub(super) fn start(&self, number: usize) -> usize {
         self.starts.get(number.wrapping_sub(1)).copied().unwrap_or(self.text.len())
+    }
+
+    /// The character of its line at which a byte stands, counted from 1. A mark of byte order is none.
+    pub(super) fn column(&self, byte: usize) -> usize {
+        let before = self.text.get(self.start(self.number(byte))..byte).unwrap_or("");
+        before.trim_start_matches('\u{feff}').chars().count() + 1
     }
 
     /// A line, counted from 1, without its end.

@@ -88,26 +88,9 @@ pub fn stretches(night: &Night, rota: &Rota) -> Vec<Stretch> {
     all
 }
 
-/// The minutes in which an entrant puts the kit on.
-#[must_use]
-pub fn donning_of_entry(night: &Night, entry: &Entry) -> Span {
-    let kit = night.room_ensemble(entry.person);
-    // Somebody without a kit dons until the door; the check faults the entry.
-    let end = kit.map_or(entry.door_in, |kit| entry.don + night.limits.ensemble(kit).donning);
-    Span::new(entry.don, end)
-}
-
-/// The minutes in which a helper puts the kit on.
-#[must_use]
-pub fn donning_of_post(night: &Night, post: &Post) -> Span {
-    let kit = night.post_ensemble(post.role);
-    let end = kit.map_or(post.don, |kit| post.don + night.limits.ensemble(kit).donning);
-    Span::new(post.don, end)
-}
-
 fn of_entrant(night: &Night, rota: &Rota, ix: usize) -> Vec<Stretch> {
     let entry = &rota.entries[ix];
-    let donning = donning_of_entry(night, entry);
+    let donning = night.donning_of_entry(entry);
     let helpers = entry.observer.into_iter().chain(entry.assistant).collect();
     let parts = [
         (Doing::Donning, donning, Vec::from_iter(entry.donning_observer)),
@@ -144,7 +127,7 @@ fn partners(rota: &Rota, ix: usize) -> Vec<PersonIx> {
 fn of_entry_helpers(night: &Night, entry: &Entry) -> Vec<Stretch> {
     let removal = Span::new(entry.removal, entry.off);
     let helpers = [
-        (entry.donning_observer, Doing::WatchingDonning, donning_of_entry(night, entry)),
+        (entry.donning_observer, Doing::WatchingDonning, night.donning_of_entry(entry)),
         (entry.observer, Doing::WatchingRemoval, removal),
         (entry.assistant, Doing::Assisting, removal),
     ];
@@ -152,7 +135,7 @@ fn of_entry_helpers(night: &Night, entry: &Entry) -> Vec<Stretch> {
 }
 
 fn of_post(night: &Night, post: &Post) -> Vec<Stretch> {
-    let donning = donning_of_post(night, post);
+    let donning = night.donning_of_post(post);
     let doing = match post.role {
         PostRole::Assistant => Doing::PostAssistant,
         PostRole::Observer => Doing::PostObserver,
@@ -172,7 +155,7 @@ fn of_post(night: &Night, post: &Post) -> Vec<Stretch> {
 
 fn of_post_helpers(night: &Night, post: &Post) -> Vec<Stretch> {
     let helpers = [
-        (post.donning_observer, Doing::WatchingDonning, donning_of_post(night, post)),
+        (post.donning_observer, Doing::WatchingDonning, night.donning_of_post(post)),
         (post.observer, Doing::WatchingRemoval, Span::new(post.removal, post.off)),
     ];
     helping(&helpers, post.person, post.lane, None)

@@ -2,7 +2,7 @@
 
 use std::collections::BTreeMap;
 
-use super::duties::{Doing, Stretch, donning_of_post, stretches};
+use super::duties::{Doing, Stretch, stretches};
 use super::view::NONE;
 use super::{View, after};
 use crate::night::{EnsembleIx, Entry, Minute, Minutes, PersonIx, Post, PostRole, Span};
@@ -128,7 +128,7 @@ fn post(view: &View<'_>, place: usize, p: &Post) -> Mine {
     let lane = p.lane.map_or_else(String::new, |lane| format!(", lane {}", view.lane(Some(lane))));
     let text = format!(
         "ON POST as {role} from {}; own removal {}{lane}, watched by {}",
-        wall.time(donning_of_post(view.night, p).to),
+        wall.time(view.night.donning_of_post(p).to),
         wall.time(p.removal),
         view.person_or_none(p.observer),
     );

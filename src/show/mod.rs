@@ -4,13 +4,16 @@
 //! if at all, as the times that follow from them.
 
 mod after;
+pub mod ahead;
 pub mod calendar;
 pub mod cost;
 pub mod crews;
 pub mod csv;
 pub mod duties;
+pub mod first;
 pub mod json;
 mod mine;
+pub mod observed;
 pub mod page;
 mod relief;
 pub mod report;

@@ -117,6 +117,9 @@ pub fn date(day: NaiveDate) -> String {
     day.format("%-d %b %Y").to_string()
 }
 
+/// The caution in a line, for answers that are no rota.
+pub const PLANNING_AID: &str = "PLANNING AID ONLY: your unit's procedures and your own judgement come first.";
+
 /// The caution, a paragraph each.
 pub fn caution(approved_by: &str, approved_on: &str, valid_as: &str) -> [String; 5] {
     [

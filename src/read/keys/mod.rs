@@ -5,11 +5,13 @@ mod limits;
 mod question;
 mod roster;
 mod rota;
+mod sign_offs;
 
 pub(super) use limits::{ENSEMBLE, LIMITS};
 pub(super) use question::QUESTION;
 pub(super) use roster::{PERSON_KEYS, PIN, ROSTER};
 pub(super) use rota::{PRIVATE, ROTA};
+pub(super) use sign_offs::{FIT_TEST, KINDS, SIGN_OFF, SIGN_OFFS};
 
 /// What a value looks like.
 #[derive(Clone, Copy)]

@@ -7,6 +7,7 @@ mod question;
 mod roster;
 mod rota;
 mod shape;
+mod sign_offs;
 mod time;
 
 use super::mistake::Mistake;
@@ -44,6 +45,9 @@ pub(super) fn of(mistake: &Mistake, lines: Lines) -> Words {
         Mistake::Rota(rota) => rota::rota_words(rota),
         Mistake::Crew(crew) => question::crew_words(crew),
         Mistake::Advice(advice) => rota::advice_words(advice),
+        Mistake::Sheet(mistake) => sign_offs::sheet_words(mistake),
+        Mistake::SignOff(mistake) => sign_offs::sign_off_words(mistake, lines),
+        Mistake::SignOffAdvice(advice) => sign_offs::advice_words(advice),
     }
 }
 

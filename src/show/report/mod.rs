@@ -4,12 +4,16 @@
 //! ranking of people, a personal limit or a reason why somebody may not.
 
 pub mod crews;
+pub mod first;
+pub mod observers;
+pub mod outlook;
 
 use maud::{DOCTYPE, Markup, PreEscaped, html};
 
 use super::text::plain;
 use super::warnings::{OVERDUE, TRAINING};
 use super::words::date;
+use crate::check::NotChecked;
 use crate::night::ConstraintSet;
 use chrono::NaiveDate;
 
@@ -98,6 +102,15 @@ pub fn table(caption: &str, columns: &[&str], rows: &[Markup]) -> Markup {
             }
         }
     }
+}
+
+/// What nobody looked at, as a part of a page.
+fn not_checked(all: &[NotChecked]) -> Section {
+    let body = html! {
+        @if all.is_empty() { p { "NONE: every rule planned for was checked." } }
+        ul { @for n in all { li { (plain(&n.what)) ": " (plain(&n.why)) } } }
+    };
+    Section { mark: "not-checked", title: "Not checked".to_owned(), body }
 }
 
 fn bands(report: &Report<'_>) -> Vec<(&'static str, String)> {

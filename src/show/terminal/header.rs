@@ -3,17 +3,20 @@
 use crate::show::View;
 use crate::show::text::{hanging, heading};
 use crate::show::warnings::{faults_in_words, warnings};
+use crate::show::words;
 
 /// The head of every output.
 #[must_use]
 pub fn header(view: &View<'_>) -> String {
     let warnings: String = warnings(view).iter().map(|w| hanging("", w)).collect();
     let gap = if warnings.is_empty() { "" } else { "\n" };
-    let caution = hanging("", "PLANNING AID ONLY: your unit's procedures and your own judgement come first.");
+    let caution = hanging("", words::PLANNING_AID);
     heading("ROOM ENTRIES") + &names(view) + gap + &warnings + "\n" + &answer(view) + "\n" + &caution
 }
 
-fn names(view: &View<'_>) -> String {
+/// Whose night it is, under which limits.
+#[must_use]
+pub fn names(view: &View<'_>) -> String {
     let (roster, wall) = (&view.night.roster, view.wall());
     let (from, to) = (wall.day_and_time(roster.shift.from), wall.day_and_time(roster.shift.to));
     hanging("  unit    ", &roster.unit)

@@ -18,12 +18,12 @@ use super::View;
 pub use caution::caution;
 pub use entries::entries;
 pub use gaps::gaps;
-pub use header::header;
+pub use header::{header, names};
 pub use limits::limits;
 pub use people::people;
 pub use timeline::timeline;
 pub use totals::totals;
-pub use verdict::{not_checked, verdict};
+pub use verdict::{line as fault_line, not_checked, unchecked, verdict};
 
 /// A part of the output, in the order in which they are shown. The header is always shown.
 #[derive(Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Debug)]

@@ -1,6 +1,6 @@
 //! What the independent check says, and what it does not.
 
-use crate::check::Fault;
+use crate::check::{Fault, NotChecked};
 use crate::night::{Rule, Span};
 use crate::show::View;
 use crate::show::text::{hanging, heading, paragraph};
@@ -31,7 +31,9 @@ fn counted(view: &View<'_>) -> String {
     format!("presence short {short} person-min, tasks not done {tasks}{skill}")
 }
 
-fn line(view: &View<'_>, number: usize, fault: &Fault) -> String {
+/// One fault with its rule, time and sentence, under a number.
+#[must_use]
+pub fn line(view: &View<'_>, number: usize, fault: &Fault) -> String {
     let wall = view.wall();
     let when = format!("{}{}", wall.day_and_time(fault.span.from), until(view, fault));
     let by = amount(fault).map_or_else(String::new, |by| format!(": missed {by}"));
@@ -61,7 +63,12 @@ fn until(view: &View<'_>, fault: &Fault) -> String {
 /// Rules, or parts of rules, that nobody looked at.
 #[must_use]
 pub fn not_checked(view: &View<'_>) -> String {
-    let all = &view.review.not_checked;
+    unchecked(&view.review.not_checked)
+}
+
+/// The same, of any list of them.
+#[must_use]
+pub fn unchecked(all: &[NotChecked]) -> String {
     if all.is_empty() {
         return heading("NOT CHECKED") + &paragraph("NONE: every rule planned for was checked.");
     }
