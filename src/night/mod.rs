@@ -10,6 +10,7 @@ pub mod rolling;
 pub mod roster;
 pub mod rota;
 pub mod rule;
+mod missing;
 mod supervised;
 mod without;
 

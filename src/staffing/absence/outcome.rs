@@ -1,0 +1,127 @@
+//! What one case comes to: planned, checked, counted.
+
+use crate::check::{self, Measures};
+use crate::night::{Minutes, Night, Rota};
+use crate::plan::{self, Effort, Planned, Watch};
+
+/// What is asked for and missed on one night, as the check measures the rota, in the order of the objective: less of an
+/// earlier one is better whatever the later ones are, and so they are compared.
+#[derive(Clone, PartialEq, Eq, PartialOrd, Ord, Debug)]
+pub struct Missed {
+    /// Standby and early-exit cover missing, minutes, where the unit has it reported.
+    pub rescue: i64,
+    /// Person-minutes of presence short, by acuity class, worst class first.
+    pub uncovered: Vec<i64>,
+    /// Must-do tasks not done.
+    pub must: i64,
+    /// Person-minutes by which skills are missing inside.
+    pub skill: i64,
+    /// Wanted tasks not done.
+    pub wanted: i64,
+}
+
+impl Missed {
+    /// What the check measured.
+    #[must_use]
+    pub fn of(measures: &Measures) -> Self {
+        Self {
+            rescue: measures.rescue_missing.0,
+            uncovered: measures.uncovered.values().map(|minutes| minutes.0).collect(),
+            must: i64::from(measures.must_missed),
+            skill: measures.skill_missing.0,
+            wanted: i64::from(measures.wanted_missed),
+        }
+    }
+
+    /// Nothing missed, with so many acuity classes.
+    #[must_use]
+    pub fn nothing(classes: usize) -> Self {
+        Self { rescue: 0, uncovered: vec![0; classes], must: 0, skill: 0, wanted: 0 }
+    }
+
+    /// Whether nothing is missed.
+    #[must_use]
+    pub fn is_nothing(&self) -> bool {
+        *self == Self::nothing(self.uncovered.len())
+    }
+
+    /// Person-minutes of presence short, all classes.
+    #[must_use]
+    pub fn minutes(&self) -> i64 {
+        self.uncovered.iter().sum()
+    }
+}
+
+/// How much is certain about a night with a gap.
+#[derive(Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Debug)]
+pub enum Proof {
+    /// The search ended first: there may be a rota without a gap.
+    None,
+    /// Some gap there is with every rota; it may be smaller.
+    Gap,
+    /// No rota misses less.
+    Amount,
+}
+
+/// A case that was planned.
+#[derive(Clone, PartialEq, Eq, Debug)]
+pub struct Outcome {
+    /// What its rota misses.
+    pub missed: Missed,
+    /// What is certain about that; [`Proof::Amount`] where nothing is missed.
+    pub proof: Proof,
+}
+
+/// A planned rota in which the check found a fault, with its night: a mistake of the planner.
+#[derive(Clone, PartialEq, Eq, Debug)]
+pub struct Broken {
+    /// The night.
+    pub night: Night,
+    /// The rota.
+    pub rota: Rota,
+}
+
+/// Plans a night as far as it matters whether people are enough, checks the rota and counts what it misses.
+///
+/// # Errors
+/// The check found a fault in the rota.
+pub fn outcome(night: &Night, effort: Effort) -> Result<Outcome, Box<Broken>> {
+    let planned = plan::cover(night, effort, &mut Unwatched);
+    let review = check::review(night, &planned.rota);
+    if !review.faults.is_empty() {
+        return Err(Box::new(Broken { night: night.clone(), rota: planned.rota }));
+    }
+    let missed = Missed::of(&review.measures);
+    let proof = if missed.is_nothing() { Proof::Amount } else { proof(&planned) };
+    Ok(Outcome { missed, proof })
+}
+
+/// What the levels say about a rota that misses something: a level cannot be below `at_least` as long as those before
+/// it stay as they are, so the first that is not nothing decides whether there is a gap at all.
+fn proof(planned: &Planned) -> Proof {
+    let missed = || planned.levels.iter().filter(|result| result.level.is_missed());
+    let first = missed().find(|result| result.value > 0);
+    if missed().all(|result| result.proven()) {
+        Proof::Amount
+    } else if first.is_some_and(|first| first.at_least > 0) {
+        Proof::Gap
+    } else {
+        Proof::None
+    }
+}
+
+/// Person-minutes that the roster asks for, all classes.
+#[must_use]
+pub fn asked(night: &Night) -> Minutes {
+    night.roster.presence.iter().map(|p| Minutes(i64::from(p.people) * p.span.length().0)).sum()
+}
+
+/// Nobody watches and nobody stops one of many nights.
+struct Unwatched;
+
+impl Watch for Unwatched {
+    fn progress(&mut self, _uncovered: i64, _at_least: i64) {}
+    fn stop(&self) -> bool {
+        false
+    }
+}
