@@ -2,7 +2,7 @@
 
 use std::collections::BTreeMap;
 
-use super::list::{List, Missing};
+use super::list::{Crew, List, Missing};
 use super::outcome::{Missed, Proof};
 use super::work::{Known, Settled};
 use crate::night::{Night, Role};
@@ -54,15 +54,17 @@ impl Tally {
 /// What all nights of one crew come to.
 #[derive(Clone, PartialEq, Eq, Debug)]
 pub struct Answer {
+    /// People of the crew.
+    pub people: usize,
     /// All nights.
     pub all: Tally,
     /// Nights by what is certain about them.
     pub states: BTreeMap<State, u32>,
     /// Nights by person-minutes of presence short.
     pub by_minutes: BTreeMap<i64, u32>,
-    /// Nights by how many people are missing.
+    /// Nights by how many of the crew are missing.
     pub by_missing: BTreeMap<usize, Tally>,
-    /// Nights by role, with how many hold it, and by how many of those are missing.
+    /// Nights by role, with how many of the crew hold it, and by how many of those are missing.
     pub by_role: Vec<(Role, usize, BTreeMap<usize, Tally>)>,
     /// Nights on which standby or early-exit cover is missing, where the unit has it reported.
     pub rescue: u32,
@@ -74,12 +76,19 @@ pub struct Answer {
     pub skill: u32,
     /// Nights with a wanted task not done.
     pub wanted: u32,
-    /// Cases: nights on which the same people are missing are one.
-    pub cases: usize,
-    /// Cases that are covered because others are on which more people are missing.
-    pub follow: usize,
-    /// Whether anything is missed on each night, in order; and the person-minutes short.
+    /// Whether nothing is missed on each night, in order; and the person-minutes short.
     pub nights: Vec<(bool, i64)>,
+}
+
+/// What all crews come to.
+#[derive(Clone, PartialEq, Eq, Debug)]
+pub struct Answers {
+    /// Crew by crew.
+    pub crews: Vec<Answer>,
+    /// Cases: nights on which the same people are there are one.
+    pub cases: usize,
+    /// Cases that are covered because others are on which fewer people are there.
+    pub follow: usize,
 }
 
 /// A case that is not known, or follows from none: the results are not those of this list.
@@ -88,36 +97,48 @@ pub struct Unsettled(pub usize);
 
 /// Puts together what is known of every case.
 ///
-/// A case is covered if one on which these and more people are missing is; no case misses more than such a one; and a
-/// gap that is certain with fewer people missing is certain. So the answer is the same whichever cases were planned
-/// and whichever followed.
+/// A case is covered if one on which fewer people are there is; no case misses more than such a one; and a gap that is
+/// certain with more people there is certain. So the answer is the same whichever cases were planned and whichever
+/// followed.
 ///
 /// # Errors
 /// A case is not settled.
-pub fn answer(night: &Night, list: &List, known: &Known) -> Result<Answer, Unsettled> {
-    let cases: Vec<Final> = (0..list.cases().len()).map(|case| last(list.cases(), known, case)).collect::<Result<_, _>>()?;
-    let mut answer = Answer {
-        all: Tally::default(),
-        states: BTreeMap::new(),
-        by_minutes: BTreeMap::new(),
-        by_missing: BTreeMap::new(),
-        by_role: roles(night),
-        rescue: 0,
-        short: 0,
-        must: 0,
-        skill: 0,
-        wanted: 0,
-        cases: cases.len(),
-        follow: cases.iter().filter(|case| case.follows).count(),
-        nights: vec![],
+pub fn answers(night: &Night, crews: &[Crew], list: &List, known: &Known) -> Result<Answers, Unsettled> {
+    let number = list.cases().len();
+    let cases: Vec<Final> = (0..number).map(|case| last(list.cases(), known, case)).collect::<Result<_, _>>()?;
+    let answer = |(place, crew): (usize, &Crew)| {
+        let mut answer = Answer::nothing(night, &crew.without);
+        for &case in list.nights(place) {
+            answer.add(night, &(&list.cases()[case] - &crew.without), &cases[case]);
+        }
+        answer
     };
-    for &case in list.nights() {
-        answer.add(night, &list.cases()[case], &cases[case]);
-    }
-    Ok(answer)
+    Ok(Answers {
+        crews: crews.iter().enumerate().map(answer).collect(),
+        cases: number,
+        follow: cases.iter().filter(|case| case.follows).count(),
+    })
 }
 
 impl Answer {
+    /// No night yet.
+    fn nothing(night: &Night, without: &Missing) -> Self {
+        Self {
+            people: night.roster.people.len() - without.len(),
+            all: Tally::default(),
+            states: BTreeMap::new(),
+            by_minutes: BTreeMap::new(),
+            by_missing: BTreeMap::new(),
+            by_role: roles(night, without),
+            rescue: 0,
+            short: 0,
+            must: 0,
+            skill: 0,
+            wanted: 0,
+            nights: vec![],
+        }
+    }
+
     fn add(&mut self, night: &Night, missing: &Missing, case: &Final) {
         let missed = &case.missed;
         self.all.add(case);
@@ -159,9 +180,10 @@ impl Answer {
     }
 }
 
-/// Every role that enough people hold to be counted by itself.
-fn roles(night: &Night) -> Vec<(Role, usize, BTreeMap<usize, Tally>)> {
-    let holders = |role: Role| night.roster.people.iter().filter(|p| p.signed_through(role).is_some()).count();
+/// Every role that enough people of a crew hold to be counted by itself.
+fn roles(night: &Night, without: &Missing) -> Vec<(Role, usize, BTreeMap<usize, Tally>)> {
+    let crew = || night.roster.person_indices().filter(|ix| !without.contains(ix));
+    let holders = |role| crew().filter(|&ix| night.roster.person(ix).signed_through(role).is_some()).count();
     let held = Role::ALL.into_iter().map(|role| (role, holders(role), BTreeMap::new()));
     held.filter(|(_, holders, _)| *holders >= FEWEST_HOLDERS).collect()
 }

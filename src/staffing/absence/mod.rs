@@ -7,6 +7,7 @@
 //! together again ([`answer`]).
 
 pub mod answer;
+pub mod digest;
 pub mod draw;
 pub mod list;
 pub mod outcome;
