@@ -4,6 +4,7 @@
 
 pub mod clock;
 pub mod constraint_set;
+pub mod crew;
 pub mod pin;
 pub mod respirator;
 pub mod rolling;
@@ -21,12 +22,13 @@ pub use constraint_set::{
     Approval, Breaks, CleanDuty, CleanedBy, ConstraintSet, EarlyExit, Ensemble, EnsembleIx, LowHours, Standby,
     Watching, WearFrom, WornIn,
 };
+pub use crew::{Crew, Group, Lever, Question, Tried};
 pub use pin::{Forbidden, Pin, PinIx, PinTo};
 pub use respirator::{NoFit, Respirator};
 pub use rolling::{LoggedWear, RollingWear};
 pub use roster::{
     Apart, ExcludedPair, FitTest, Huddle, KitSize, KitStock, Lane, LaneIx, LastRemoval, Need, Person, PersonIx,
-    PersonalLimits, Presence, RespiratorStock, Role, Room, RoomIx, Roster, SignOff, SkillCover, Task, TaskIx,
+    PersonalLimits, Presence, RespiratorStock, Role, Room, RoomIx, Roster, SignOff, SkillCover, Task, TaskIx, looks,
 };
 pub use rota::{BreakTaken, Entry, Post, PostRole, Rota, Stint, TaskDone};
 pub use rule::Rule;

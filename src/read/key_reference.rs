@@ -31,6 +31,11 @@ pub fn key_reference() -> String {
             "Stricter limits of single people, kept apart. Nothing of this file is shown.",
         ),
         (
+            "Question about crews",
+            &keys::QUESTION,
+            "Which crews to try on a roster, for `anteroom crews`. A minimum is not an establishment.",
+        ),
+        (
             "Rota",
             &keys::ROTA,
             "Who does what. A time may be `\"19:30\"`: the first such time at or after the start of the shift.",

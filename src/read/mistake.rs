@@ -35,6 +35,8 @@ pub(super) enum Mistake {
     Private(PrivateMistake),
     /// The rota.
     Rota(RotaMistake),
+    /// A question about crews.
+    Crew(CrewMistake),
     /// Nothing is wrong with the files, but the night will not go as hoped.
     Advice(Advice),
 }
@@ -252,6 +254,22 @@ pub(super) enum RotaMistake {
     OtherRoster { named: String, given: String },
 }
 
+#[derive(Clone, PartialEq, Eq, Debug)]
+pub(super) enum CrewMistake {
+    HeadCount { staff: i64 },
+    NoGroup,
+    NoRoles { group: String },
+    PreceptorNotEntrant { group: String },
+    HowMany { group: String },
+    Backwards { group: String, from: u32, to: u32 },
+    LikeWithoutRole { group: String, like: String, role: Role },
+    HalfDuty { group: String },
+    NothingToTry { key: &'static str },
+    WearTooShort { max: Minutes, least: Minutes },
+    TooMany { combinations: u64, most: u64 },
+    TooManyPeople { people: u64, most: usize },
+}
+
 /// Things the user should know before planning.
 #[derive(Clone, PartialEq, Eq, Debug)]
 pub(super) enum Advice {
@@ -310,7 +328,7 @@ impl Mistake {
                 matches!(limit, LimitMistake::RestMissing { .. } | LimitMistake::AssistantWithoutKit { .. })
             }
             Self::Name(name) => matches!(name, NameMistake::Unknown { .. } | NameMistake::UnknownInPair { .. }),
-            Self::Person(_) => true,
+            Self::Person(_) | Self::Crew(_) => true,
             Self::Room(room) => matches!(room, RoomMistake::KitWithoutSize { .. }),
             Self::Private(private) => {
                 matches!(private, PrivateMistake::UnknownPerson { .. } | PrivateMistake::NoLimit { .. })

@@ -19,6 +19,7 @@ mod near;
 mod people;
 mod pins;
 mod private;
+mod question;
 mod record;
 mod roster;
 mod rota;
@@ -32,7 +33,7 @@ mod words;
 
 use chrono::NaiveDate;
 
-use crate::night::{Night, Rota};
+use crate::night::{Night, Question, Rota};
 
 pub use finding::{Finding, Findings};
 pub use key_reference::key_reference;
@@ -77,6 +78,16 @@ pub fn rota(source: &Source, night: &Night) -> Reading<Rota> {
     let mut out = Mistakes::default();
     let rota = rota::read(source, night, &mut out);
     finish(rota, out, &[(File::Rota, source)])
+}
+
+/// Reads a question about crews that is asked of a night.
+///
+/// # Errors
+/// Everything found, when at least one finding is an error.
+pub fn question(source: &Source, night: &Night) -> Reading<Question> {
+    let mut out = Mistakes::default();
+    let question = question::read(source, night, &mut out);
+    finish(question, out, &[(File::Question, source)])
 }
 
 fn finish<T>(value: Option<T>, mut out: Mistakes, sources: &[(File, &Source)]) -> Reading<T> {

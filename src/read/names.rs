@@ -2,6 +2,8 @@
 
 use std::collections::BTreeMap;
 
+use crate::night::looks;
+
 use super::finding::Mistakes;
 use super::mistake::{Mistake, NameMistake};
 use super::near;
@@ -92,7 +94,7 @@ pub(super) fn check_ids(people: &[Record], out: &mut Mistakes) {
             out.add(id.spot, Mistake::Name(NameMistake::BadId { id: id.value.to_owned() }));
             continue;
         }
-        let first = *seen.entry(id.value.chars().map(look).collect()).or_insert(id);
+        let first = *seen.entry(looks(id.value)).or_insert(id);
         if first.value != id.value {
             let alike = NameMistake::LookAlike { one: first.value.to_owned(), other: id.value.to_owned() };
             out.add_with(id.spot, first.spot, Mistake::Name(alike));
@@ -102,18 +104,6 @@ pub(super) fn check_ids(people: &[Record], out: &mut Mistakes) {
 
 fn is_id(id: &str) -> bool {
     (2..=3).contains(&id.len()) && id.bytes().all(|b| b.is_ascii_uppercase() || b.is_ascii_digit())
-}
-
-/// What a character is taken for at two metres, on a third photocopy.
-const fn look(c: char) -> char {
-    match c {
-        'O' | 'Q' => '0',
-        'I' | 'L' => '1',
-        'Z' => '2',
-        'S' => '5',
-        'B' => '8',
-        other => other,
-    }
 }
 
 #[cfg(test)]

@@ -148,6 +148,10 @@ impl Record {
         self.list(key, Datum::text)
     }
 
+    pub(super) fn wholes(&self, key: &str) -> Option<Vec<At<i64>>> {
+        self.list(key, Datum::whole)
+    }
+
     pub(super) fn words(&self, key: &str) -> Option<Vec<At<&'static str>>> {
         self.list(key, Datum::word)
     }

@@ -25,7 +25,7 @@ use super::time::{Wall, written};
 /// The longest shift and the longest duty.
 pub(super) const MOST_LENGTH: Minutes = Minutes(7 * 24 * 60);
 /// The most people on one roster.
-const MOST_PEOPLE: usize = 500;
+pub(super) const MOST_PEOPLE: usize = 500;
 
 /// A roster as it was read.
 pub(super) struct RosterFile {

@@ -219,7 +219,8 @@ impl Shaper {
         let mut seen = BTreeMap::new();
         for member in members {
             let Some(datum) = self.datum(key, member_kind, member, out) else { continue };
-            let text = member.get_ref().as_str().unwrap_or("").to_owned();
+            let number = member.get_ref().as_integer().map(|number| number.as_str());
+            let text = member.get_ref().as_str().or(number).unwrap_or("").to_owned();
             match seen.insert(text.clone(), datum.spot) {
                 Some(first) if matches!(kind, Kind::List(_)) => {
                     let twice = ValueMistake::Twice { key: key.to_owned(), value: text };

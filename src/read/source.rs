@@ -78,6 +78,8 @@ pub enum File {
     Private,
     /// Who does what.
     Rota,
+    /// Which crews to try.
+    Question,
 }
 
 /// A place in a file: bytes `[from, to)`.

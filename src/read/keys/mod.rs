@@ -2,10 +2,12 @@
 //! which the reference page is written, so that the two cannot differ.
 
 mod limits;
+mod question;
 mod roster;
 mod rota;
 
 pub(super) use limits::{ENSEMBLE, LIMITS};
+pub(super) use question::QUESTION;
 pub(super) use roster::{PERSON_KEYS, PIN, ROSTER};
 pub(super) use rota::{PRIVATE, ROTA};
 

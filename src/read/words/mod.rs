@@ -3,6 +3,7 @@
 //! Codes are stable: people and scripts quote them.
 
 mod limits;
+mod question;
 mod roster;
 mod rota;
 mod shape;
@@ -41,6 +42,7 @@ pub(super) fn of(mistake: &Mistake, lines: Lines) -> Words {
         Mistake::Pin(pin) => roster::pin_words(pin),
         Mistake::Private(private) => rota::private_words(private),
         Mistake::Rota(rota) => rota::rota_words(rota),
+        Mistake::Crew(crew) => question::crew_words(crew),
         Mistake::Advice(advice) => rota::advice_words(advice),
     }
 }

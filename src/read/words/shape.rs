@@ -113,6 +113,7 @@ pub(super) fn key_words(key: &KeyMistake) -> Words {
 const fn no_default(file: File) -> &'static str {
     match file {
         File::Limits => "No limit has a default: a wrong guess could hurt someone.",
+        File::Question => "Nothing in a question is guessed.",
         File::Roster | File::Private => "Nothing on a roster is guessed.",
         File::Rota => "Nothing in a rota is inferred.",
     }
