@@ -36,6 +36,8 @@ pub enum Command {
     Sheet(SheetArgs),
     /// What a rule costs tonight: the night planned with it and without it, side by side.
     Cost(CostArgs),
+    /// How often the crew covers the night when people are missing as often as they are.
+    Absence(super::args_absence::AbsenceArgs),
     /// Every key of the files: unit, meaning, required or not.
     Keys,
     /// What each rule means and what the check counts.
@@ -202,7 +204,7 @@ pub fn sections(words: &[Shown]) -> BTreeSet<Section> {
 /// Work units behind the words of `--effort`.
 const EFFORTS: [(&str, u64); 3] = [("small", 15_000), ("usual", 48_000), ("large", 250_000)];
 
-fn work(word: &str) -> Result<u64, String> {
+pub(super) fn work(word: &str) -> Result<u64, String> {
     let named = EFFORTS.iter().find(|(name, _)| *name == word).map(|&(_, work)| work);
     let number = || word.parse::<u64>().ok().filter(|&work| work > 0);
     named.or_else(number).ok_or_else(|| "say small, usual, large, or a number of work units above 0".to_owned())

@@ -3,7 +3,9 @@
 //! This is the only place that prints, reads files, writes files or knows of the
 //! command line.
 
+mod absence;
 mod args;
+mod args_absence;
 mod browser;
 mod check;
 mod console;
@@ -48,6 +50,7 @@ fn act(args: &Args, parts: &dyn Parts, console: &mut Console<'_>) -> Status {
         Command::Check(check_args) => check::check(check_args, parts, console),
         Command::Sheet(sheet_args) => sheet::sheet(sheet_args, parts, console),
         Command::Cost(cost_args) => cost::cost(cost_args, parts, console),
+        Command::Absence(absence_args) => absence::absence(absence_args, parts, console),
         Command::Keys => reference::keys(parts, console),
         Command::Rules { id } => reference::rules(id.as_deref(), parts, console),
     };

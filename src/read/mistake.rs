@@ -37,6 +37,8 @@ pub(super) enum Mistake {
     Rota(RotaMistake),
     /// A question about crews.
     Crew(CrewMistake),
+    /// Rows of a history or of results. No variant holds anything of a history.
+    Row(RowMistake),
     /// Nothing is wrong with the files, but the night will not go as hoped.
     Advice(Advice),
 }
@@ -270,6 +272,24 @@ pub(super) enum CrewMistake {
     TooManyPeople { people: u64, most: usize },
 }
 
+#[derive(Clone, PartialEq, Eq, Debug)]
+pub(super) enum RowMistake {
+    OpenQuote,
+    AfterQuote,
+    Empty,
+    TooMany { most: usize },
+    Columns { wanted: &'static str },
+    ColumnTwice,
+    Missing,
+    NotACount,
+    MoreThanAll,
+    YesOrNo,
+    PersonTwice,
+    NotResults,
+    CutOff,
+    BadRow,
+}
+
 /// Things the user should know before planning.
 #[derive(Clone, PartialEq, Eq, Debug)]
 pub(super) enum Advice {
@@ -334,7 +354,7 @@ impl Mistake {
                 matches!(private, PrivateMistake::UnknownPerson { .. } | PrivateMistake::NoLimit { .. })
             }
             Self::Advice(advice) => !matches!(advice, Advice::ReviewOverdue { .. }),
-            Self::Value(_) | Self::Time(_) | Self::Length(_) | Self::Stretch(_) | Self::Pin(_) | Self::Rota(_) => false,
+            Self::Row(_) | Self::Value(_) | Self::Time(_) | Self::Length(_) | Self::Stretch(_) | Self::Pin(_) | Self::Rota(_) => false,
         }
     }
 }

@@ -9,6 +9,7 @@ mod advice;
 mod demand;
 mod draw;
 mod finding;
+mod history;
 mod key_reference;
 mod keys;
 mod limit_check;
@@ -21,8 +22,10 @@ mod pins;
 mod private;
 mod question;
 mod record;
+mod results;
 mod roster;
 mod rota;
+mod rows;
 mod shape;
 mod skill_cover;
 mod source;
@@ -36,8 +39,10 @@ use chrono::NaiveDate;
 use crate::night::{Night, Question, Rota};
 
 pub use finding::{Finding, Findings};
+pub use history::History;
 pub use key_reference::key_reference;
 pub use mistake::Severity;
+pub use results::{ResultRow, Results};
 pub use source::{File, MOST_BYTES, Source};
 
 use finding::Mistakes;
@@ -88,6 +93,26 @@ pub fn question(source: &Source, night: &Night) -> Reading<Question> {
     let mut out = Mistakes::default();
     let question = question::read(source, night, &mut out);
     finish(question, out, &[(File::Question, source)])
+}
+
+/// Reads a history of absence. No finding quotes anything of it.
+///
+/// # Errors
+/// Everything found, when at least one finding is an error.
+pub fn history(source: &Source) -> Reading<History> {
+    let mut out = Mistakes::default();
+    let history = history::read(source, &mut out);
+    finish(history, out, &[(File::History, source)])
+}
+
+/// Reads what a share of many nights came to.
+///
+/// # Errors
+/// Everything found, when at least one finding is an error.
+pub fn results(source: &Source) -> Reading<Results> {
+    let mut out = Mistakes::default();
+    let results = results::read(source, &mut out);
+    finish(results, out, &[(File::Results, source)])
 }
 
 fn finish<T>(value: Option<T>, mut out: Mistakes, sources: &[(File, &Source)]) -> Reading<T> {

@@ -80,6 +80,10 @@ pub enum File {
     Rota,
     /// Which crews to try.
     Question,
+    /// How often people were missing. Nothing from it is ever quoted.
+    History,
+    /// What a share of many nights came to.
+    Results,
 }
 
 /// A place in a file: bytes `[from, to)`.

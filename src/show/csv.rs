@@ -72,7 +72,7 @@ pub const fn word(doing: Doing) -> &'static str {
 }
 
 /// `text` with an apostrophe in front where a spreadsheet would run it as a formula.
-fn harmless(text: &str) -> String {
+pub(super) fn harmless(text: &str) -> String {
     let runs = |c: char| matches!(c, '=' | '+' | '-' | '@' | '\u{ff1d}' | '\u{ff0b}' | '\u{ff0d}' | '\u{ff20}');
     let first = text.trim_start_matches(|c: char| c.is_whitespace() || c.is_control()).chars().next();
     let blank = text.starts_with(['\t', '\r', '\n']);

@@ -3,6 +3,7 @@
 //! Nothing here decides anything. Personal limits are never shown: they appear,
 //! if at all, as the times that follow from them.
 
+pub mod absence;
 mod after;
 pub mod calendar;
 pub mod cost;

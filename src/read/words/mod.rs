@@ -6,6 +6,7 @@ mod limits;
 mod question;
 mod roster;
 mod rota;
+mod rows;
 mod shape;
 mod time;
 
@@ -43,6 +44,7 @@ pub(super) fn of(mistake: &Mistake, lines: Lines) -> Words {
         Mistake::Private(private) => rota::private_words(private),
         Mistake::Rota(rota) => rota::rota_words(rota),
         Mistake::Crew(crew) => question::crew_words(crew),
+        Mistake::Row(row) => rows::row_words(row, lines),
         Mistake::Advice(advice) => rota::advice_words(advice),
     }
 }

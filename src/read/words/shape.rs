@@ -116,6 +116,7 @@ const fn no_default(file: File) -> &'static str {
         File::Question => "Nothing in a question is guessed.",
         File::Roster | File::Private => "Nothing on a roster is guessed.",
         File::Rota => "Nothing in a rota is inferred.",
+        File::History | File::Results => "Nothing of it is guessed.",
     }
 }
 

@@ -3,6 +3,8 @@
 //! No script, no network, black on white; hatching and words carry everything, colour nothing. Never a
 //! ranking of people, a personal limit or a reason why somebody may not.
 
+pub mod absence;
+
 use maud::{DOCTYPE, Markup, PreEscaped, html};
 
 use super::text::plain;

@@ -51,6 +51,17 @@ impl Tally {
     }
 }
 
+/// One of the nights.
+#[derive(Clone, Copy, PartialEq, Eq, Debug)]
+pub struct OneNight {
+    /// How many of the crew are missing.
+    pub missing: usize,
+    /// What is certain about it.
+    pub state: State,
+    /// Person-minutes of presence short.
+    pub minutes: i64,
+}
+
 /// What all nights of one crew come to.
 #[derive(Clone, PartialEq, Eq, Debug)]
 pub struct Answer {
@@ -76,8 +87,8 @@ pub struct Answer {
     pub skill: u32,
     /// Nights with a wanted task not done.
     pub wanted: u32,
-    /// Whether nothing is missed on each night, in order; and the person-minutes short.
-    pub nights: Vec<(bool, i64)>,
+    /// Every night, in order.
+    pub nights: Vec<OneNight>,
 }
 
 /// What all crews come to.
@@ -157,7 +168,19 @@ impl Answer {
             (&mut self.wanted, missed.wanted),
         ];
         counts.into_iter().for_each(|(count, amount)| *count += u32::from(amount > 0));
-        self.nights.push((case.state == State::Covered, missed.minutes()));
+        self.nights.push(OneNight { missing: missing.len(), state: case.state, minutes: missed.minutes() });
+    }
+
+    /// Whether each night is covered, in order.
+    #[must_use]
+    pub fn covered(&self) -> Vec<bool> {
+        self.nights.iter().map(|night| night.state == State::Covered).collect()
+    }
+
+    /// Person-minutes short of each night, in order.
+    #[must_use]
+    pub fn minutes(&self) -> Vec<i64> {
+        self.nights.iter().map(|night| night.minutes).collect()
     }
 
     /// Nights in a state.

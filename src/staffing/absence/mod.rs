@@ -11,4 +11,5 @@ pub mod digest;
 pub mod draw;
 pub mod list;
 pub mod outcome;
+pub mod part;
 pub mod work;
