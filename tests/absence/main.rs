@@ -4,4 +4,8 @@
 #[path = "../common/mod.rs"]
 mod common;
 
-mod measure;
+mod draws;
+mod exact;
+mod history;
+mod runs;
+mod shares;

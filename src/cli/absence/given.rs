@@ -49,7 +49,7 @@ pub fn read(
     let question = args.question.as_deref().map(given).transpose()?;
     let asked = question.as_ref().map(|file| told(read::question(&source(file), &roster), console)).transpose()?;
     let (night, crews) = match &asked {
-        None => (roster, vec![Crew { name: "all of the roster".to_owned(), without: Missing::new() }]),
+        None => (roster, vec![Crew { name: "the roster".to_owned(), without: Missing::new() }]),
         Some(asked) => crews(asked, &roster)?,
     };
     let history = args.history.as_deref().map(given).transpose()?;

@@ -117,7 +117,7 @@ fn by_role(answer: &Answer) -> String {
     let columns = ["role (held by)", "missing", "nights", "covered", "share", "person-min short, mean"];
     heading("BY ROLE")
         + &table(&columns, &rows.collect::<Vec<_>>())
-        + &paragraph("A role that fewer than three hold is not shown: it would speak of a person.")
+        + &paragraph(words::FEW_HOLDERS)
 }
 
 fn how(view: &View<'_>) -> String {

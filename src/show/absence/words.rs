@@ -21,6 +21,9 @@ pub const CAUTIONS: [&str; 5] = [
      left aside: they are settled for one night.",
 ];
 
+/// Why a role may not be there.
+pub const FEW_HOLDERS: &str = "A role that fewer than three hold is not shown: it would speak of a person.";
+
 /// How the intervals are made.
 pub const METHOD: &str = "Between: the truth lies between these two figures in 95 of 100 such draws; for the share of \
                           nights by Wilson's interval (1927), for the mean and for differences by 1.96 standard \

@@ -4,6 +4,7 @@
 //! ranking of people, a personal limit or a reason why somebody may not.
 
 pub mod absence;
+mod chart;
 
 use maud::{DOCTYPE, Markup, PreEscaped, html};
 
