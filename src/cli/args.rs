@@ -38,6 +38,8 @@ pub enum Command {
     Cost(CostArgs),
     /// How often the crew covers the night when people are missing as often as they are.
     Absence(super::args_absence::AbsenceArgs),
+    /// How long the kits last: what a rota takes, hour by hour, and for how many nights there is enough.
+    Supply(super::args_absence::SupplyArgs),
     /// Every key of the files: unit, meaning, required or not.
     Keys,
     /// What each rule means and what the check counts.

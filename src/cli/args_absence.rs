@@ -64,6 +64,32 @@ pub struct AbsenceArgs {
     pub gather: Vec<PathBuf>,
 }
 
+#[derive(clap::Args, Debug)]
+pub struct SupplyArgs {
+    /// The rota to look at, planned or made by hand.
+    pub rota: PathBuf,
+    #[command(flatten)]
+    pub night: NightArgs,
+    /// How many nights like this one to look ahead, this one included.
+    #[arg(long, default_value_t = 14, value_parser = clap::value_parser!(u32).range(1..=366))]
+    pub coming: u32,
+    /// Entries a night that nobody planned, each with the kits of its helpers.
+    #[arg(long, default_value_t = 0, value_parser = clap::value_parser!(u32).range(0..=100))]
+    pub unplanned: u32,
+    /// Write the answer as a page to this file: one HTML file that needs no network.
+    #[arg(long, value_name = "FILE")]
+    pub out: Option<PathBuf>,
+    /// Write what is left hour by hour to this file, for a spreadsheet.
+    #[arg(long, value_name = "FILE")]
+    pub csv: Option<PathBuf>,
+    /// Write the answer to this file, for a script.
+    #[arg(long, value_name = "FILE")]
+    pub json: Option<PathBuf>,
+    /// Replace files that are already there.
+    #[arg(long)]
+    pub force: bool,
+}
+
 impl AbsenceArgs {
     pub const fn effort(&self) -> Effort {
         Effort { work: self.effort, seconds: None }

@@ -17,6 +17,7 @@ mod progress;
 mod reference;
 mod sheet;
 mod status;
+mod supply;
 #[cfg(test)]
 mod tests;
 
@@ -51,6 +52,7 @@ fn act(args: &Args, parts: &dyn Parts, console: &mut Console<'_>) -> Status {
         Command::Sheet(sheet_args) => sheet::sheet(sheet_args, parts, console),
         Command::Cost(cost_args) => cost::cost(cost_args, parts, console),
         Command::Absence(absence_args) => absence::absence(absence_args, parts, console),
+        Command::Supply(supply_args) => supply::run(supply_args, parts, console),
         Command::Keys => reference::keys(parts, console),
         Command::Rules { id } => reference::rules(id.as_deref(), parts, console),
     };

@@ -17,6 +17,7 @@ pub mod report;
 pub mod rota_toml;
 pub mod sheet;
 mod stock;
+pub mod supply;
 pub mod terminal;
 mod text;
 mod view;

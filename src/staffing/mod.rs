@@ -5,5 +5,6 @@
 
 pub mod absence;
 pub mod interval;
+pub mod supply;
 
 pub use crate::night::crew;

@@ -99,7 +99,7 @@ pub fn answer(view: &View<'_>) -> String {
     let one = |answer: &Answer| {
         let all = answer.all;
         format!(
-            "{} of nights ({} of {}; by chance of the draw between {})",
+            "{} of nights ({} of {}; by chance of the draw it may be {})",
             share(all.covered, all.nights),
             all.covered,
             all.nights,

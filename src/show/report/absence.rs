@@ -30,7 +30,7 @@ pub fn page(view: &View<'_>) -> String {
     sections.push(section("how", "How it was worked out", html! { p { (words::work(view)) } p { (words::METHOD) } }));
     page_of(&Report {
         question: words::QUESTION.to_owned(),
-        about: format!("{}. {}.", view.night.roster.name, words::how(view)),
+        about: format!("{}: {}.", view.night.roster.name, words::how(view)),
         answer: words::answer(view),
         limits: &view.night.limits,
         example: view.example || view.night.roster.example,
@@ -58,26 +58,22 @@ fn covered(view: &View<'_>) -> Markup {
     let scale = Scale { end: 10_000, ticks: (0..=4).map(|q| (q * 2_500, format!("{} %", q * 25))).collect() };
     let table_rows: Vec<Markup> = pairs()
         .map(|(crew, answer)| {
-            let (all, minutes) = (answer.all, interval::mean(&answer.minutes()));
+            let all = answer.all;
             html! { tr {
                 th scope="row" { (crew.name) }
                 td.n { (answer.people) }
                 td.n { (words::share(all.covered, all.nights)) }
                 td.n { (words::share_between(interval::share(all.covered, all.nights))) }
                 td.n { (answer.in_state(State::Unproven)) }
-                td.n { (words::mean(minutes)) }
-                td.n { (words::mean_between(minutes)) }
-                td.n { (answer.percentile(95)) }
             } }
         })
         .collect();
-    let columns =
-        ["crew", "people", "covered", "between", "not settled", "person-min short, mean", "between", "95 of 100 at most"];
+    let columns = ["crew", "people", "nights covered", "between", "nights not settled"];
     html! {
         @for some in rows.chunks(ROWS) {
             (figure("Share of nights covered: a dot, and the two ends between which it may well lie", some, &scale))
         }
-        (table("Nights covered and person-minutes short", &columns, &table_rows))
+        (table("Nights covered", &columns, &table_rows))
         @for (crew, answer) in pairs() {
             @if let Some(text) = words::unproven(answer) { p { @if view.crews.len() > 1 { b { (crew.name) ": " } } (text) } }
         }
@@ -103,7 +99,24 @@ fn steps(view: &View<'_>) -> Markup {
 
 fn short(view: &View<'_>) -> Markup {
     let several = view.crews.len() > 1;
+    let rows: Vec<Markup> = view
+        .crews
+        .iter()
+        .zip(&view.answers.crews)
+        .map(|(crew, answer)| {
+            let mean = interval::mean(&answer.minutes());
+            html! { tr {
+                th scope="row" { (crew.name) }
+                td.n { (words::mean(mean)) }
+                td.n { (words::mean_between(mean)) }
+                td.n { (answer.percentile(95)) }
+                td.n { (answer.percentile(100)) }
+            } }
+        })
+        .collect();
+    let columns = ["crew", "mean of a night", "between", "on 95 of 100 at most", "most"];
     html! {
+        (table("Person-minutes of presence short", &columns, &rows))
         @for (crew, answer) in view.crews.iter().zip(&view.answers.crews) {
             @if several { h3 { (crew.name) } }
             (amounts(answer))
