@@ -12,7 +12,7 @@ pub const CAUTIONS: [&str; 4] = [
     "Coming nights are taken to be like this one. Another patient, a worse night or training takes more.",
     "What is on the shelf is as the roster says. Count it by size before you rely on it.",
     "Nobody knows who goes in when nobody planned it: every size is counted as if all such entries took it.",
-    "What is kept back is for what nobody planned, and not a stock to plan with.",
+    "What is kept back is no stock to plan with.",
 ];
 
 /// When only what is kept back is left.
