@@ -18,6 +18,7 @@ fn run(who: Who, order: u64, found: &[(u64, i64)]) -> Outcome {
         out: None,
         levels: vec!["uncovered 1".into()],
         found: found.iter().map(|&(ms, value)| Found { ms, values: vec![value] }).collect(),
+        counted: vec![],
         bounds: vec![None],
         peak_kib: 0,
         check_us: None,
@@ -60,6 +61,16 @@ fn how_many_times_sooner_is_reckoned_by_the_best_opponent() {
     let slow = [run(Who::Ours, 0, &[(500, 40)]), run(Who::CpSat, 0, &[(6_000, 10)])];
     let (ratio, reached) = times_sooner(&OfNight::of(&slow, "birch"), 60_000).expect("there is an opponent");
     assert!(!reached && (ratio - 0.1).abs() < 1e-9, "{ratio}");
+}
+
+#[test]
+fn counts_without_names_are_not_compared() {
+    let counted = vec![Found { ms: 2_000, values: vec![5] }, Found { ms: 9_000, values: vec![0] }];
+    let merged = Outcome { counted, ..run(Who::HighsMerged, 0, &[(2_000, 7)]) };
+    assert_eq!(merged.counted_at(8_999).map(|found| found.values[0]), Some(5));
+    assert_eq!(merged.counted_at(9_000).map(|found| found.values[0]), Some(0));
+    let record = [run(Who::Ours, 0, &[(500, 7)]), merged];
+    assert_eq!(OfNight::of(&record, "birch").best_of_opponents(60_000), Some((Who::HighsMerged, vec![7], 2_000)));
 }
 
 #[test]

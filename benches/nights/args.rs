@@ -7,6 +7,9 @@ use clap::Parser;
 use crate::generator::{Family, Named, all};
 use crate::outcome::Who;
 
+/// Work units that two cores do in a second.
+const WORK_A_SECOND: u64 = 1_000;
+
 /// Plans named nights and compares. See benches/README.md.
 #[derive(Parser, Debug)]
 #[expect(clippy::struct_excessive_bools, reason = "each is a switch of the command line")]
@@ -33,9 +36,9 @@ pub struct Args {
     /// Keep the table in benches/results.md, with this day on it.
     #[arg(long, value_name = "DAY")]
     pub date: Option<chrono::NaiveDate>,
-    /// Work units allowed to the planner of this program.
-    #[arg(long, default_value_t = 1_000_000)]
-    pub work: u64,
+    /// Work units allowed to the planner of this program; about what it does in the time if not given.
+    #[arg(long)]
+    pub work: Option<u64>,
     /// The record: one run a line.
     #[arg(long, value_name = "FILE", default_value = "target/bench/record.jsonl")]
     pub record: PathBuf,
@@ -84,6 +87,11 @@ impl Args {
     /// The time allowed.
     pub fn longest(&self) -> u64 {
         self.marks().last().copied().unwrap_or(1).into()
+    }
+
+    /// Work units allowed to the planner: its search divides them up, so they must be about what the time allows.
+    pub fn work(&self) -> u64 {
+        self.work.unwrap_or(self.longest() * WORK_A_SECOND)
     }
 
     /// Who else plans.

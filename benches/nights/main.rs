@@ -80,7 +80,7 @@ fn measured(nights: &[Named], args: &Args) -> Result<(), String> {
                 eprintln!("{}, order {order}: {}", night.name, who.word());
                 let outcome = match who {
                     Who::Ours => child::ours(night, order, args)?,
-                    other => opponents::run(other, night, order, args.longest())?,
+                    other => opponents::run(other, night, order, &args.marks())?,
                 };
                 outcome.disagreements.iter().for_each(|told| eprintln!("DISAGREEMENT: {told}"));
                 record::add(&args.record, &outcome)?;

@@ -73,7 +73,8 @@ fn ran(command: &mut Command) -> Result<(), String> {
 ///
 /// # Errors
 /// A script that fails, or an answer that cannot be read.
-pub fn run(who: Who, named: &Named, order: u64, seconds: u64) -> Result<Outcome, String> {
+pub fn run(who: Who, named: &Named, order: u64, marks: &[u32]) -> Result<Outcome, String> {
+    let seconds = u64::from(*marks.last().ok_or("no time was given")?);
     let python = python()?;
     let (night, folder) = prepared(named, order)?;
     let script = match who {
@@ -94,7 +95,7 @@ pub fn run(who: Who, named: &Named, order: u64, seconds: u64) -> Result<Outcome,
         .map_err(|error| format!("{}: {error}", named.name))?;
     let text = fs::read_to_string(&answer).map_err(|error| format!("{}: {error}", answer.display()))?;
     let answer = serde_json::from_str(&text).map_err(|error| format!("{}: {error}", answer.display()))?;
-    outcome(&night, &folder, who, answer).map(|outcome| Outcome {
+    outcome(&night, &folder, (who, marks), answer).map(|outcome| Outcome {
         night: named.name.to_owned(),
         order,
         seconds,
@@ -114,7 +115,7 @@ fn remove_old(folder: &Path, who: Who) -> Result<(), String> {
     Ok(())
 }
 
-fn outcome(night: &Night, folder: &Path, who: Who, answer: Answer) -> Result<Outcome, String> {
+fn outcome(night: &Night, folder: &Path, (who, marks): (Who, &[u32]), answer: Answer) -> Result<Outcome, String> {
     let levels = levels::of(night);
     let names: Vec<String> = levels.iter().map(|&level| levels::name(level)).collect();
     let mut outcome = Outcome {
@@ -125,28 +126,33 @@ fn outcome(night: &Night, folder: &Path, who: Who, answer: Answer) -> Result<Out
         out: answer.out,
         bounds: names.iter().map(|name| answer.bounds.get(name).copied()).collect(),
         found: vec![],
+        counted: vec![],
         peak_kib: answer.peak_kib,
         check_us: None,
         disagreements: answer.disagreements,
         levels: names,
     };
     match who {
-        Who::HighsPlain => {
-            let path = folder.join(format!("{}.points", who.word()));
-            let points = fs::read_to_string(&path).map_err(|error| format!("{}: {error}", path.display()))?;
-            program::read_points(night, &points, &mut outcome)?;
-        }
+        Who::HighsPlain => program::read_points(night, &points(folder, who)?, &mut outcome)?,
         Who::CpSat => {
             for claim in &answer.found {
                 read_rota(night, folder, claim, &mut outcome)?;
             }
         }
-        // No rota comes of counts: its figures are taken as they are, levels it cannot see as nothing.
-        Who::HighsMerged | Who::Ours => {
-            outcome.found = answer.found.iter().map(|claim| taken(claim, &outcome.levels)).collect();
+        // Counts are no rota: those that were best at a mark are given names, by this program, if there are any.
+        Who::HighsMerged => {
+            outcome.counted = answer.found.iter().map(|claim| taken(claim, &outcome.levels)).collect();
+            program::name_points(night, &points(folder, who)?, marks, &mut outcome)?;
         }
+        Who::Ours => {}
     }
     Ok(outcome)
+}
+
+/// Every better solution of HiGHS, a line each.
+fn points(folder: &Path, who: Who) -> Result<String, String> {
+    let path = folder.join(format!("{}.points", who.word()));
+    fs::read_to_string(&path).map_err(|error| format!("{}: {error}", path.display()))
 }
 
 fn taken(claim: &Claim, levels: &[String]) -> Found {

@@ -53,6 +53,7 @@ pub fn run(night: &Night, marks: &[u32], work: u64) -> Result<(Outcome, Rota), S
         levels: levels.iter().map(|&level| levels::name(level)).collect(),
         bounds: levels.iter().map(|&level| bound(&planned.levels, level)).collect(),
         found,
+        counted: vec![],
         peak_kib,
         check_us: Some(check_micros(night, &planned.rota)),
         disagreements: vec![],

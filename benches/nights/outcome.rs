@@ -10,7 +10,7 @@ pub enum Who {
     Ours,
     /// HiGHS on the program of people counted alone.
     HighsPlain,
-    /// HiGHS on the program of alike people counted together; its figures may be out of reach of any rota.
+    /// HiGHS on the program of alike people counted together; what has no names is no rota.
     HighsMerged,
     /// CP-SAT on a model of its own.
     CpSat,
@@ -54,6 +54,9 @@ pub struct Outcome {
     pub levels: Vec<String>,
     /// Better and better rotas, in order of time.
     pub found: Vec<Found>,
+    /// Solutions of people counted together, which are no rotas yet, with what they come to there.
+    #[serde(default)]
+    pub counted: Vec<Found>,
     /// What each level cannot be below, as far as that is known.
     pub bounds: Vec<Option<i64>>,
     /// Most memory used, in KiB.
@@ -67,11 +70,20 @@ pub struct Outcome {
 impl Outcome {
     /// The best rota known after so many milliseconds.
     pub fn at(&self, ms: u64) -> Option<&Found> {
-        self.found.iter().filter(|found| found.ms <= ms).min_by_key(|found| &found.values)
+        best_at(&self.found, ms)
+    }
+
+    /// The best solution of people counted together by then.
+    pub fn counted_at(&self, ms: u64) -> Option<&Found> {
+        best_at(&self.counted, ms)
     }
 
     /// When a rota at least as good as this was first known.
     pub fn reached(&self, values: &[i64]) -> Option<u64> {
         self.found.iter().filter(|found| found.values.as_slice() <= values).map(|found| found.ms).min()
     }
+}
+
+fn best_at(found: &[Found], ms: u64) -> Option<&Found> {
+    found.iter().filter(|found| found.ms <= ms).min_by_key(|found| &found.values)
 }

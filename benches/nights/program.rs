@@ -2,8 +2,8 @@
 
 use std::fmt::Write as _;
 
-use anteroom::night::Night;
-use anteroom::plan::{Counted, StatedNight, stated_night, stated_rotas};
+use anteroom::night::{Night, Rota};
+use anteroom::plan::{Counted, StatedNight, stated_named, stated_night, stated_rotas};
 
 use crate::levels;
 use crate::ours::{check_micros, checked};
@@ -41,30 +41,57 @@ fn terms(terms: &[(usize, i64)]) -> String {
     out
 }
 
+/// Work units for finding names for one solution of people counted together: about a minute.
+const NAMING: u64 = 60_000;
+
 /// Turns points, each a line with its milliseconds first, into rotas, checks them and notes what they are worth.
 ///
 /// # Errors
 /// A line that is no point.
 pub fn read_points(night: &Night, text: &str, outcome: &mut Outcome) -> Result<(), String> {
-    let levels = levels::of(night);
-    let mut points = Vec::new();
-    let mut times = Vec::new();
-    for line in text.lines() {
-        let mut figures = line.split(' ').map(str::parse::<i64>);
-        let ms = figures.next().and_then(Result::ok).and_then(|ms| u64::try_from(ms).ok()).ok_or("no time")?;
-        times.push(ms);
-        points.push(figures.collect::<Result<Vec<_>, _>>().map_err(|error| error.to_string())?);
-    }
+    let (times, points): (Vec<u64>, Vec<Vec<i64>>) = timed(text)?.into_iter().unzip();
     for (ms, rota) in times.into_iter().zip(stated_rotas(night, &points)) {
-        let Some(rota) = rota else {
-            outcome.disagreements.push(format!("the point of {ms} ms breaks a row when it is rounded"));
-            continue;
-        };
-        match checked(night, &levels, &rota) {
-            Ok(values) => outcome.found.push(Found { ms, values }),
-            Err(faults) => outcome.disagreements.push(format!("the point of {ms} ms: {faults}")),
+        match rota {
+            Some(rota) => note(night, ms, &rota, outcome),
+            None => outcome.disagreements.push(format!("the point of {ms} ms breaks a row when it is rounded")),
         }
-        outcome.check_us = Some(check_micros(night, &rota));
     }
     Ok(())
+}
+
+/// Finds names for the solutions of people counted together that were the best at each mark. One that gets none, or
+/// none in time, is no rota. Looking for names takes none of the opponent's time.
+///
+/// # Errors
+/// A line that is no point.
+pub fn name_points(night: &Night, text: &str, marks: &[u32], outcome: &mut Outcome) -> Result<(), String> {
+    let points = timed(text)?;
+    let best = |mark: &u32| outcome.counted_at(u64::from(*mark) * 1000).map(|found| found.ms);
+    let mut best: Vec<u64> = marks.iter().filter_map(best).collect();
+    best.dedup();
+    for (ms, point) in points.iter().filter(|(ms, _)| best.contains(ms)) {
+        if let Some(rota) = stated_named(night, point, NAMING) {
+            note(night, *ms, &rota, outcome);
+        }
+    }
+    Ok(())
+}
+
+/// Points with their milliseconds.
+fn timed(text: &str) -> Result<Vec<(u64, Vec<i64>)>, String> {
+    let point = |line: &str| {
+        let mut figures = line.split(' ').map(str::parse::<i64>);
+        let ms = figures.next().and_then(Result::ok).and_then(|ms| u64::try_from(ms).ok()).ok_or("no time")?;
+        Ok((ms, figures.collect::<Result<Vec<_>, _>>().map_err(|error| error.to_string())?))
+    };
+    text.lines().map(point).collect()
+}
+
+/// Checks a rota and notes what it is worth.
+fn note(night: &Night, ms: u64, rota: &Rota, outcome: &mut Outcome) {
+    match checked(night, &levels::of(night), rota) {
+        Ok(values) => outcome.found.push(Found { ms, values }),
+        Err(faults) => outcome.disagreements.push(format!("the point of {ms} ms: {faults}")),
+    }
+    outcome.check_us = Some(check_micros(night, rota));
 }

@@ -49,6 +49,7 @@ fn of_night(night: &Named, runs: &OfNight, marks: &[u32]) -> String {
     let _ = writeln!(out, "|---|---|{}---|---|---|---|---|", "---|".repeat(marks.len()));
     for who in runs.everybody() {
         out += &row(runs, who, marks);
+        out += &counted_row(runs, who, marks);
     }
     let disagreements: usize = runs.runs.iter().map(|run| run.disagreements.len()).sum();
     if disagreements > 0 {
@@ -78,6 +79,17 @@ fn row(runs: &OfNight, who: Who, marks: &[u32]) -> String {
         best,
         mine.len()
     )
+}
+
+/// What people counted together came to, where those counts are no rota: nobody is compared with it.
+fn counted_row(runs: &OfNight, who: Who, marks: &[u32]) -> String {
+    let Some(run) = runs.by(who).find(|run| !run.counted.is_empty()) else { return String::new() };
+    let at = |mark: &u32| {
+        format!(" {} |", values(run.counted_at(u64::from(*mark) * 1000).map(|found| found.values.as_slice())))
+    };
+    let at: String = marks.iter().map(at).collect();
+    let first = run.counted.iter().map(|found| found.ms).min();
+    format!("| {}, counts without names | {} |{at} | | | | |\n", who.word(), seconds(first))
 }
 
 fn values(values: Option<&[i64]>) -> String {

@@ -112,6 +112,17 @@ def _hold_wears(model, rota, worker, wears, kind):
         elif row["observer"] in wear.alone:
             # Watched alone, or with the removal before by the same observer.
             cp.add(wear.alone[row["observer"]] == 1).only_enforce_if(~wear.chained)
+            if not _watched_before(rota, row):
+                cp.add(wear.chained == 0)
+
+
+def _watched_before(rota, post):
+    """Whether its observer also watched the removal that it follows at once, in the same lane."""
+    return any(
+        (entry["off"], entry["lane"], entry["observer"]) == (post["removal"], post["lane"], post["observer"])
+        and entry.get("assistant") == post["person"]
+        for entry in rota.get("entry", [])
+    )
 
 
 def _hold_entry(model, entry, row):

@@ -45,6 +45,12 @@ impl Curve {
         self.first..self.first + Slot::try_from(self.totals.len()).expect("a night has few slots")
     }
 
+    /// The slot of every event in a solution, as often as it happens there.
+    pub fn events(&self, point: &[i64]) -> Vec<Slot> {
+        let times = |slot| usize::try_from(self.count(point, slot)).unwrap_or(0);
+        self.slots().flat_map(|slot| std::iter::repeat_n(slot, times(slot))).collect()
+    }
+
     /// Forbids events in a slot.
     pub fn close(&self, program: &mut Program, slot: Slot) {
         let mut step = Sum::new();

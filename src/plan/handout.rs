@@ -9,9 +9,11 @@ use std::collections::{BTreeMap, BTreeSet};
 
 use super::curve::Curve;
 use super::grid::Slot;
+use super::interrupt::Stopped;
 use super::model::{CurveKey, Event, Model};
-use super::part::Fate;
+use super::part::{Fate, Part};
 use super::program::{Program, Sum};
+use super::solve::{Limit, minimise};
 use super::thin::Doors;
 
 /// Events by curve of the counted model and by slot; absent means none.
@@ -136,4 +138,30 @@ pub fn hand_out(
         }
     }
     (program, fates)
+}
+
+/// What came of handing a solution over.
+#[derive(Default)]
+pub struct Handed {
+    /// A point of the finer model.
+    pub point: Option<Vec<i64>>,
+    /// Work units spent.
+    pub work: u64,
+    /// Why it was given up, if it was: then it is not known whether there is such a point.
+    pub stopped: Option<Stopped>,
+}
+
+/// A point of the finer model that follows the counts and has as little of `sum` as is found.
+pub fn handed(
+    (counted, counts): (&Model, &Counts),
+    single: &Model,
+    follow: Follow,
+    beat: &[bool],
+    sum: &Sum,
+    limit: &Limit,
+) -> Handed {
+    let (program, fates) = hand_out(counted, counts, single, follow, beat);
+    let Some(part) = Part::cut(&program, sum, &fates) else { return Handed::default() };
+    let solved = minimise(&part.program, &part.sum, None, limit);
+    Handed { point: solved.point.map(|point| part.whole_point(&point)), work: solved.work, stopped: solved.stopped }
 }

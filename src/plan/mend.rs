@@ -3,7 +3,7 @@
 use crate::night::{Minutes, Night, Rota, Span};
 
 use super::encode::point_of;
-use super::handout::{Follow, counts, hand_out};
+use super::handout::{Follow, counts, handed};
 use super::model::{Grouping, Model};
 use super::names;
 use super::part::{Part, window};
@@ -40,11 +40,8 @@ pub fn mend(night: &Night, rota: &Rota, span: Span, missed: i64) -> Option<Rota>
     single.program.at_most(care, missed, None);
     let counts = counts(&alike, &alike, &counted);
     let beat = on_beat(night, &single);
-    let named = Follow::NAMES.into_iter().find_map(|follow| {
-        let (program, fates) = hand_out(&alike, &counts, &single, follow, &beat);
-        let part = Part::cut(&program, &Sum::new(), &fates)?;
-        let point = minimise(&part.program, &part.sum, None, &limit).point;
-        Some(part.whole_point(&point?))
-    });
+    let named = Follow::NAMES
+        .into_iter()
+        .find_map(|follow| handed((&alike, &counts), &single, follow, &beat, &Sum::new(), &limit).point);
     Some(names::rota(night, &single, &named?))
 }

@@ -20,6 +20,7 @@ mod search;
 mod side_by_side;
 mod slide;
 mod solve;
+mod start;
 mod stated;
 mod thin;
 mod tolerance;
@@ -32,8 +33,8 @@ pub use level::{Level, LevelResult};
 pub use mend::mend;
 pub use side_by_side::side_by_side;
 pub use stated::{
-    Counted, Stated, StatedColumn, StatedLevel, StatedNight, StatedRow, levels_in_order, stated, stated_night,
-    stated_rotas,
+    Counted, Stated, StatedColumn, StatedLevel, StatedNight, StatedRow, levels_in_order, stated, stated_named,
+    stated_night, stated_rotas,
 };
 
 /// What a minute without somebody who could go in weighs beside uncovered person-minutes, where one figure is needed.

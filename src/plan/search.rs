@@ -7,42 +7,29 @@
 //! programs are solved whole; larger ones by windows of time that slide over
 //! the night.
 
-use std::time::{Duration, Instant};
-
 use crate::night::Night;
 
 use super::budget::{Budget, Share};
-use super::construct::Builder;
-use super::encode::{measured, point_of};
-use super::handout::{Follow, counts, doors, hand_out};
-use super::interrupt::Stopped;
+use super::encode::point_of;
+use super::handout::Follow;
 use super::level::{Level, LevelResult};
 use super::model::{Grouping, Model};
 use super::part::{Fate, Part, hold_unrelated};
 use super::program::{Column, Place, Program, SMALL, Sum};
-use super::side_by_side::side_by_side;
 use super::slide::Waiting;
 use super::solve::{Limit, Solved, minimise};
-use super::thin::{around_doors, on_beat};
+use super::start::better;
+use super::thin::on_beat;
 use super::{Effort, Planned, Watch, names};
 
 /// Programs of up to this many columns are solved whole before anything else is tried.
 const TINY: usize = 600;
-
-/// Work units allowed for handing a solution over to the next stage.
-const HANDING_OVER: u64 = 12_000;
-
-/// Time beyond the clock for handing a solution over to the next stage.
-const OVERTIME: Duration = Duration::from_secs(3);
 
 /// Columns of a model of single people above which a rota is only built, not handed to the solver.
 const LARGE: usize = 120_000;
 
 /// Work units allowed for the breaks of one person.
 const BREAKS: u64 = 300;
-
-/// What a minute of care missed weighs beside a minute dressed when a stage is handed over.
-const CARE_WEIGHS: i64 = 1_000;
 
 /// Which levels a search settles.
 #[derive(Clone, Copy, PartialEq, Eq, Debug)]
@@ -68,6 +55,10 @@ pub fn search(night: &Night, aim: Aim, effort: Effort, watch: &mut dyn Watch) ->
     let mut through_doors = Search::nobody_enters(&entrants.model);
     let to_reach = built.as_ref().map(|point| single.model.uncovered_by_class(night, point));
     let reached = search.settle_levels(&mut entrants, None, &mut through_doors, to_reach.as_deref());
+    if !reached {
+        // Helpers bind, and helpers are people with names: that is where the rest of the work is worth most.
+        search.budget.keep();
+    }
 
     let (mut point, counted) = if single.is_large() {
         single.known = entrants.results;
@@ -77,31 +68,16 @@ pub fn search(night: &Night, aim: Aim, effort: Effort, watch: &mut dyn Watch) ->
         let rota = built.as_ref().map(|point| names::rota(night, &single.model, point));
         let as_counted = rota.and_then(|rota| point_of(night, &alike.model, &rota));
         let handed = (reached || as_counted.is_none())
-            .then(|| search.hand_over(&entrants.model, &through_doors, &alike.model, &Follow::HELPERS));
-        let mut counted = better(night, &alike.model, handed, as_counted);
+            .then(|| search.hand_over(&entrants.model, &through_doors, &alike.model, &Follow::HELPERS))
+            .flatten();
+        let mut counted = better(night, &alike.model, [handed, as_counted]);
         search.settle_levels(&mut alike, None, &mut counted, None);
         single.known = alike.results;
-        let handed = search.hand_over(&alike.model, &counted, &single.model, &Follow::NAMES);
-        (better(night, &single.model, Some(handed), built), Some(alike.model))
+        (search.named(&alike.model, &counted, &single.model, built), Some(alike.model))
     };
     search.found(&single.model, &point);
     search.settle_levels(&mut single, counted.as_ref(), &mut point, None);
     search.planned(single, point)
-}
-
-/// The better of two points by the levels of care that need no columns of their own; the first where they are equal.
-fn better(night: &Night, model: &Model, one: Option<Vec<i64>>, other: Option<Vec<i64>>) -> Vec<i64> {
-    let rank = |point: &Vec<i64>| model.ranking(night, point);
-    match (one, other) {
-        (Some(one), Some(other)) => {
-            if rank(&other) < rank(&one) {
-                other
-            } else {
-                one
-            }
-        }
-        (one, other) => one.or(other).expect("one of the two is there"),
-    }
 }
 
 /// One model with what has been settled on it.
@@ -154,7 +130,7 @@ pub(super) struct Search<'a> {
 
 impl Search<'_> {
     /// The rota with no duties and everybody's breaks: it always exists.
-    fn nobody_enters(model: &Model) -> Vec<i64> {
+    pub(super) fn nobody_enters(model: &Model) -> Vec<i64> {
         let mut fates: Vec<Fate> = model.program.columns.iter().map(|c| held_duty(c.place, 0)).collect();
         for col in model.duties.iter().flat_map(|d| d.breaks.columns()) {
             fates[col.0] = Fate::Free;
@@ -164,35 +140,8 @@ impl Search<'_> {
         part.whole_point(&solved.point.expect("breaks without duties can be placed"))
     }
 
-    /// A rota built duty by duty, as a point of the model of single people: the better of two that differ by chance.
-    fn built(&mut self, single: &Model) -> Option<Vec<i64>> {
-        let night = self.night;
-        let first = |seed| Builder::first(night, single, seed);
-        let mut builders: Vec<Builder> =
-            side_by_side([1, 2].map(|seed| move || first(seed))).into_iter().flatten().collect();
-        let best = |builders: &[Builder]| {
-            let points = builders.iter().filter_map(|builder| measured(night, single, &builder.best()));
-            points.min_by_key(|point| single.ranking(night, point))
-        };
-        let point = best(&builders)?;
-        self.found(single, &point);
-        if builders.iter().any(Builder::is_covered) || single.program.columns.len() <= SMALL {
-            return Some(point);
-        }
-        let (work, until, watch) = (self.budget.building(is_large(single)), self.budget.until(), &*self.watch);
-        let stop = || watch.stop() || until.is_some_and(|until| Instant::now() >= until);
-        side_by_side(builders.iter_mut().map(|builder| || builder.improve(work, &stop)));
-        if stop() {
-            let asked = self.watch.stop();
-            self.budget.spend(0, Some(if asked { Stopped::Asked } else { Stopped::Clock }));
-        }
-        let point = best(&builders)?;
-        self.found(single, &point);
-        Some(point)
-    }
-
     /// Says that a complete rota is known, and what it leaves uncovered.
-    fn found(&mut self, single: &Model, point: &[i64]) {
+    pub(super) fn found(&mut self, single: &Model, point: &[i64]) {
         let uncovered = single.uncovered_by_class(self.night, point).into_iter().sum();
         self.watch.progress(uncovered, 0);
         let rota = names::rota(self.night, single, point);
@@ -214,6 +163,10 @@ impl Search<'_> {
             Grouping::Single => (Share::Named, Share::NamedTies),
         };
         self.budget.give(care);
+        if to_reach.is_some_and(|missed| missed.iter().any(|&short| short > 0)) {
+            // Where a built rota is not covered, mostly helpers bind: entrants alone are not worth all of this.
+            self.budget.keep_of_four(3);
+        }
         let levels = self.levels(stage.model.grouping);
         let first_fine = levels.iter().copied().find(|level| level.is_fine());
         for level in levels {
@@ -316,8 +269,11 @@ impl Search<'_> {
         if sum.value(point) <= floor || (stage.is_large() && !level.is_about_breaks()) {
             return floor;
         }
-        // Nothing is gained by names that counts did not already gain.
-        let as_counted = model.grouping == Grouping::Single && stage.known_value(level) == Some(sum.value(point));
+        // Nothing is gained by names that counts did not already gain; care is looked at anew all the same, where it
+        // may be that the counts were not looked at for long enough.
+        let as_counted = model.grouping == Grouping::Single
+            && !level.is_missed()
+            && stage.known_value(level) == Some(sum.value(point));
         if level.is_fine() && !as_counted {
             self.shift(model, level, sum, point, floor);
         }
@@ -386,34 +342,6 @@ impl Search<'_> {
             breaks.columns().iter().for_each(|col| point[col.0] = fewer[col.0]);
         }
     }
-
-    /// Hands a solution over to a finer model: exactly if that can be done,
-    /// else as much of it as can be.
-    fn hand_over(&mut self, from: &Model, point: &[i64], to: &Model, follow: &[Follow]) -> Vec<i64> {
-        let counts = counts(from, from, point);
-        for &follow in follow {
-            let beat = match to.grouping {
-                Grouping::Alike => around_doors(self.night, to, doors(&counts, follow.near())),
-                Grouping::Entrants | Grouping::Single => on_beat(self.night, to),
-            };
-            let mut sum = Sum::new();
-            sum.add_sum(&to.care_missed(self.night), CARE_WEIGHS);
-            if follow.is_exact() {
-                sum.add_sum(&to.minutes_dressed(), 1);
-            }
-            let (program, fates) = hand_out(from, &counts, to, follow, &beat);
-            let Some(part) = Part::cut(&program, &sum, &fates) else { continue };
-            // What was found so far is worth some time beyond the clock.
-            let until = self.budget.until().map(|until| until + OVERTIME);
-            let limit = Limit { work: HANDING_OVER, until, reduce_fully: false, asked: &|| false };
-            let solved = minimise(&part.program, &part.sum, None, &limit);
-            self.budget.spend(solved.work, None);
-            if let Some(point) = solved.point {
-                return part.whole_point(&point);
-            }
-        }
-        Self::nobody_enters(to)
-    }
 }
 
 /// A duty keeps its value; what only measures duties is free to follow.
@@ -425,6 +353,6 @@ fn held_duty(place: Place, value: i64) -> Fate {
 }
 
 /// Whether a model of single people is so large that the solver comes to nothing in the time there is.
-fn is_large(single: &Model) -> bool {
+pub(super) fn is_large(single: &Model) -> bool {
     single.program.columns.len() > LARGE
 }

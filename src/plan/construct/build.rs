@@ -11,6 +11,7 @@ use super::super::model::Model;
 use super::super::program::Place;
 use super::crew::Crew;
 use super::duty::Duty;
+use super::follow::Visit;
 use super::ledger::Missed;
 use super::score::{Demand, Score};
 
@@ -40,15 +41,17 @@ pub struct Builder<'m> {
 }
 
 impl<'m> Builder<'m> {
-    /// Builds a first rota. `None` where nothing can be built this way: rows about all who are free at once, as standby,
-    /// early exit and the coordinator have them, are hardly ever met one duty after another.
-    pub fn first(night: &'m Night, model: &'m Model, seed: u64) -> Option<Self> {
+    /// Builds a first rota, along a timetable of visits as far as names can be found for it. `None` where nothing can be
+    /// built this way: rows about all who are free at once, as standby, early exit and the coordinator have them, are
+    /// hardly ever met one duty after another.
+    pub fn begin(night: &'m Night, model: &'m Model, seed: u64, visits: &[Visit]) -> Option<Self> {
         let limits = &night.limits;
         if limits.standby.is_some() || limits.early_exit.is_some() || limits.coordinator {
             return None;
         }
         let mut crew = Crew::new(night, model, seed)?;
         let demand = Demand::of(night, model);
+        crew.follow(visits);
         crew.fill(&demand, 0..model.grid.slots, u64::MAX);
         let now = crew.score(&demand);
         crew.ledger.forget();

@@ -9,6 +9,7 @@ mod crew;
 mod duty;
 mod enter;
 mod fill;
+mod follow;
 mod help;
 mod ledger;
 mod score;
@@ -16,3 +17,4 @@ mod take;
 mod taken;
 
 pub use build::Builder;
+pub use follow::{Visit, visits};

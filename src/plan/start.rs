@@ -1,0 +1,119 @@
+//! Where each stage of the search starts from: a rota built duty by duty, and what the stage before came to, handed
+//! over to a finer grouping of people.
+
+use std::time::{Duration, Instant};
+
+use crate::night::Night;
+
+use super::construct::{Builder, Visit, visits};
+use super::encode::measured;
+use super::handout::{Follow, Handed, counts, doors, handed};
+use super::interrupt::Stopped;
+use super::model::{Grouping, Model};
+use super::program::{SMALL, Sum};
+use super::search::{Search, is_large};
+use super::side_by_side::side_by_side;
+use super::solve::Limit;
+use super::thin::{around_doors, on_beat};
+
+/// Work units allowed for handing a solution over to the next stage.
+const HANDING_OVER: u64 = 6_000;
+
+/// Time beyond the clock for handing a solution over to the next stage.
+const OVERTIME: Duration = Duration::from_secs(3);
+
+/// What a minute of care missed weighs beside a minute dressed when a stage is handed over.
+const CARE_WEIGHS: i64 = 1_000;
+
+/// The best of some points by the levels of care that need no columns of their own, the first of equal ones; nobody
+/// enters where there is none.
+pub(super) fn better<const N: usize>(night: &Night, model: &Model, points: [Option<Vec<i64>>; N]) -> Vec<i64> {
+    let best = points.into_iter().flatten().min_by_key(|point| model.ranking(night, point));
+    best.unwrap_or_else(|| Search::nobody_enters(model))
+}
+
+impl Search<'_> {
+    /// A rota built duty by duty, as a point of the model of single people: the better of two that differ by chance.
+    pub(super) fn built(&mut self, single: &Model) -> Option<Vec<i64>> {
+        self.built_by(single, &[])
+    }
+
+    /// The same along the doors that people counted together came to.
+    fn built_along(&mut self, single: &Model, counted: &Model, point: &[i64]) -> Option<Vec<i64>> {
+        self.built_by(single, &visits(counted, point, single))
+    }
+
+    /// Names for people counted together: names that add up to the counts; where there are none, a rota built along
+    /// their doors, or as much of the counts as can be. The one built before stays where it is better.
+    pub(super) fn named(
+        &mut self,
+        counted: &Model,
+        point: &[i64],
+        single: &Model,
+        built: Option<Vec<i64>>,
+    ) -> Vec<i64> {
+        let exactly = self.hand_over_by(counted, point, single, Follow::Exactly);
+        if exactly.point.is_some() {
+            return better(self.night, single, [exactly.point, built]);
+        }
+        let along = self.built_along(single, counted, point);
+        // Where it could not even be told whether there are names, this would take longer still.
+        let most = if exactly.stopped.is_some() {
+            None
+        } else {
+            self.hand_over_by(counted, point, single, Follow::AtMost).point
+        };
+        better(self.night, single, [built, along, most])
+    }
+
+    fn built_by(&mut self, single: &Model, visits: &[Visit]) -> Option<Vec<i64>> {
+        let night = self.night;
+        let begin = |seed| Builder::begin(night, single, seed, visits);
+        let mut builders: Vec<Builder> =
+            side_by_side([1, 2].map(|seed| move || begin(seed))).into_iter().flatten().collect();
+        let best = |builders: &[Builder]| {
+            let points = builders.iter().filter_map(|builder| measured(night, single, &builder.best()));
+            points.min_by_key(|point| single.ranking(night, point))
+        };
+        let point = best(&builders)?;
+        self.found(single, &point);
+        if builders.iter().any(Builder::is_covered) || single.program.columns.len() <= SMALL {
+            return Some(point);
+        }
+        let (work, until, watch) = (self.budget.building(is_large(single)), self.budget.until(), &*self.watch);
+        let stop = || watch.stop() || until.is_some_and(|until| Instant::now() >= until);
+        side_by_side(builders.iter_mut().map(|builder| || builder.improve(work, &stop)));
+        if stop() {
+            let asked = self.watch.stop();
+            self.budget.spend(0, Some(if asked { Stopped::Asked } else { Stopped::Clock }));
+        }
+        let point = best(&builders)?;
+        self.found(single, &point);
+        Some(point)
+    }
+
+    /// Hands a solution over to a finer model, in the first of some ways in which it can be done.
+    pub(super) fn hand_over(&mut self, from: &Model, point: &[i64], to: &Model, follow: &[Follow]) -> Option<Vec<i64>> {
+        follow.iter().find_map(|&follow| self.hand_over_by(from, point, to, follow).point)
+    }
+
+    /// The same in one way.
+    fn hand_over_by(&mut self, from: &Model, point: &[i64], to: &Model, follow: Follow) -> Handed {
+        let counts = counts(from, from, point);
+        let beat = match to.grouping {
+            Grouping::Alike => around_doors(self.night, to, doors(&counts, follow.near())),
+            Grouping::Entrants | Grouping::Single => on_beat(self.night, to),
+        };
+        let mut sum = Sum::new();
+        sum.add_sum(&to.care_missed(self.night), CARE_WEIGHS);
+        if follow.is_exact() {
+            sum.add_sum(&to.minutes_dressed(), 1);
+        }
+        // What was found so far is worth some time beyond the clock.
+        let until = self.budget.until().map(|until| until + OVERTIME);
+        let limit = Limit { work: HANDING_OVER, until, reduce_fully: false, asked: &|| false };
+        let handed = handed((from, &counts), to, follow, &beat, &sum, &limit);
+        self.budget.spend(handed.work, None);
+        handed
+    }
+}
