@@ -75,7 +75,7 @@ fn stems(folder: &str) -> BTreeSet<String> {
 
 #[test]
 fn every_file_is_an_example_here() {
-    let beside = ["quiet-night.private", "quiet-night.rota"];
+    let beside = ["quiet-night.private", "quiet-night.rota", "short-staffed.question", "short-wear-afternoon.question"];
     let rosters = EXAMPLES.iter().map(|e| e.roster).chain(beside).map(str::to_owned);
     assert_eq!(stems("rosters"), rosters.collect());
     assert_eq!(stems("constraints"), EXAMPLES.map(|e| e.limits.to_owned()).into_iter().collect());

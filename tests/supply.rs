@@ -134,10 +134,15 @@ fn who_has_no_size_is_on_no_shelf_and_said() {
 
 fn run(arguments: &str) -> Output {
     let mut command = Command::new(env!("CARGO_BIN_EXE_anteroom"));
-    command.args(arguments.split_whitespace()).current_dir(env!("CARGO_MANIFEST_DIR")).output().expect("anteroom starts")
+    command
+        .args(arguments.split_whitespace())
+        .current_dir(env!("CARGO_MANIFEST_DIR"))
+        .output()
+        .expect("anteroom starts")
 }
 
-const QUIET: &str = "supply rosters/quiet-night.rota.toml rosters/quiet-night.toml constraints/temperate.toml --today 2031-03-04";
+const QUIET: &str =
+    "supply rosters/quiet-night.rota.toml rosters/quiet-night.toml constraints/temperate.toml --today 2031-03-04";
 
 /// The rota made by hand has three entries in size L and five in M, and four spells on post.
 #[test]
@@ -159,7 +164,8 @@ fn the_example_says_what_the_hand_says() {
 fn a_rota_that_runs_out_is_told_and_files_say_the_same() {
     let folder = tempfile::tempdir().expect("a folder for the test");
     let at = |name: &str| folder.path().join(name).display().to_string();
-    let roster = fs::read_to_string(Path::new(env!("CARGO_MANIFEST_DIR")).join("rosters/quiet-night.toml")).expect("it");
+    let roster =
+        fs::read_to_string(Path::new(env!("CARGO_MANIFEST_DIR")).join("rosters/quiet-night.toml")).expect("it");
     let short = roster.replacen("size = \"L\"\ncount = 6", "size = \"L\"\ncount = 4", 1);
     fs::write(at("short.toml"), short).expect("a roster");
     let rota = "rosters/quiet-night.rota.toml";

@@ -6,6 +6,7 @@ use std::path::{Path, PathBuf};
 use chrono::{NaiveDate, NaiveDateTime};
 use clap::{Parser, Subcommand};
 
+use super::args_crews::CrewsArgs;
 use crate::plan::Effort;
 use crate::show::Section;
 use crate::show::sheet::{Paper, Part};
@@ -40,6 +41,8 @@ pub enum Command {
     Absence(super::args_absence::AbsenceArgs),
     /// How long the kits last: what a rota takes, hour by hour, and for how many nights there is enough.
     Supply(super::args_absence::SupplyArgs),
+    /// How many people a roster takes: the smallest crew that covers, and what each missing person costs.
+    Crews(CrewsArgs),
     /// Every key of the files: unit, meaning, required or not.
     Keys,
     /// What each rule means and what the check counts.

@@ -6,10 +6,12 @@
 mod absence;
 mod args;
 mod args_absence;
+mod args_crews;
 mod browser;
 mod check;
 mod console;
 mod cost;
+mod crews;
 mod files;
 mod parts;
 mod plan;
@@ -53,6 +55,7 @@ fn act(args: &Args, parts: &dyn Parts, console: &mut Console<'_>) -> Status {
         Command::Cost(cost_args) => cost::cost(cost_args, parts, console),
         Command::Absence(absence_args) => absence::absence(absence_args, parts, console),
         Command::Supply(supply_args) => supply::run(supply_args, parts, console),
+        Command::Crews(crews_args) => crews::crews(crews_args, parts, console),
         Command::Keys => reference::keys(parts, console),
         Command::Rules { id } => reference::rules(id.as_deref(), parts, console),
     };

@@ -8,9 +8,10 @@ use chrono::NaiveDate;
 use super::files::Given;
 use crate::check::{self, Review};
 use crate::explain::{self, Explained};
-use crate::night::{Minute, Night, Rota};
+use crate::night::{Minute, Night, Question, Rota};
 use crate::plan::{self, Effort, Planned, Watch};
 use crate::read::{self, Source};
+use crate::staffing::{self, Answer, Scope, Wrong};
 
 /// The files that make a night.
 pub struct NightFiles {
@@ -35,6 +36,17 @@ pub trait Parts {
     fn rota(&self, file: &Given, night: &Night) -> Read<Rota>;
     /// Plans.
     fn plan(&self, night: &Night, effort: Effort, watch: &mut dyn Watch) -> Planned;
+    /// Reads a question about crews.
+    fn question(&self, file: &Given, night: &Night) -> Read<Question>;
+    /// Answers it.
+    fn crews(
+        &self,
+        night: &Night,
+        question: &Question,
+        scope: Scope,
+        effort: Effort,
+        watch: &dyn Watch,
+    ) -> Result<Answer, Box<Wrong>>;
     /// Checks.
     fn review(&self, night: &Night, rota: &Rota) -> Review;
     /// OUT-BY of every entry.
@@ -73,6 +85,21 @@ impl Parts for Real {
 
     fn plan(&self, night: &Night, effort: Effort, watch: &mut dyn Watch) -> Planned {
         plan::plan(night, effort, watch)
+    }
+
+    fn question(&self, file: &Given, night: &Night) -> Read<Question> {
+        told(read::question(&source(file), night))
+    }
+
+    fn crews(
+        &self,
+        night: &Night,
+        question: &Question,
+        scope: Scope,
+        effort: Effort,
+        watch: &dyn Watch,
+    ) -> Result<Answer, Box<Wrong>> {
+        staffing::answer(night, question, scope, effort, watch)
     }
 
     fn review(&self, night: &Night, rota: &Rota) -> Review {

@@ -16,8 +16,9 @@ use super::parts::{NightFiles, Parts, Read};
 use super::status::Status;
 use crate::check::{By, Fault, Review};
 use crate::explain::Explained;
-use crate::night::{Minute, Minutes, Night, Rota, Rule, Span};
+use crate::night::{Group, Minute, Minutes, Night, Question, Role, Rota, Rule, Span};
 use crate::plan::{Effort, Ended, Planned, Watch};
+use crate::staffing::{Answer, Scope, Wrong};
 use larch::{Larch, at};
 
 /// Answers with the night made by hand.
@@ -62,6 +63,16 @@ impl Parts for Fake {
     }
     fn plan(&self, _: &Night, _: Effort, _: &mut dyn Watch) -> Planned {
         Planned { rota: self.larch.rota.clone(), levels: self.larch.levels.clone(), ended: Ended::ByUser }
+    }
+    fn question(&self, _: &Given, night: &Night) -> Read<Question> {
+        let one = night.roster.people[0].clone();
+        let group = Group { id: "entrants".into(), roles: vec![Role::Entrant], from: 0, to: 1, one };
+        let question =
+            Question { name: "q".into(), example: true, keep_people: true, groups: vec![group], tried: vec![] };
+        Ok((question, "note: y".into()))
+    }
+    fn crews(&self, night: &Night, _: &Question, _: Scope, _: Effort, _: &dyn Watch) -> Result<Answer, Box<Wrong>> {
+        Err(Box::new(Wrong { night: night.clone(), rota: self.larch.rota.clone() }))
     }
     fn review(&self, _: &Night, _: &Rota) -> Review {
         self.larch.review.clone()

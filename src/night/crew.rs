@@ -4,7 +4,7 @@ use std::collections::BTreeSet;
 
 use super::clock::Minutes;
 use super::constraint_set::EnsembleIx;
-use super::roster::{Lane, Person, RespiratorStock, Role, looks};
+use super::roster::{Lane, Person, RespiratorStock, Role, Roster, looks};
 use super::{Night, PersonalLimits};
 
 /// People who are alike. Who holds several roles stands in one group with all of them.
@@ -124,6 +124,12 @@ fn next_id(first: char, taken: &mut BTreeSet<String>) -> Option<String> {
     ids.find(|id| taken.insert(looks(id)))
 }
 
+/// An id that looks like none on a roster (J6); `None` where ids run out.
+#[must_use]
+pub fn free_id(roster: &Roster) -> Option<String> {
+    next_id('X', &mut roster.people.iter().map(|person| looks(&person.id)).collect())
+}
+
 impl Crew<'_> {
     /// How many people are asked about, those of the roster left aside.
     #[must_use]
@@ -165,13 +171,14 @@ impl Group {
     /// Somebody like `model`, signed off for `roles` alone as long as `model` is.
     #[must_use]
     pub fn like(model: &Person, roles: &[Role]) -> Person {
+        let sign_offs = model.sign_offs.iter().copied().filter(|s| roles.contains(&s.role));
         Person {
             last_off_duty: None,
             last_removal: None,
             worn_before: Minutes::ZERO,
             enter_today: true,
             doffing_area_today: true,
-            sign_offs: model.sign_offs.iter().copied().filter(|s| roles.contains(&s.role)).collect(),
+            sign_offs: sign_offs.collect(),
             own: PersonalLimits::default(),
             ..model.clone()
         }

@@ -5,13 +5,13 @@
 pub mod clock;
 pub mod constraint_set;
 pub mod crew;
+mod missing;
 pub mod pin;
 pub mod respirator;
 pub mod rolling;
 pub mod roster;
 pub mod rota;
 pub mod rule;
-mod missing;
 mod supervised;
 mod without;
 
@@ -22,7 +22,7 @@ pub use constraint_set::{
     Approval, Breaks, CleanDuty, CleanedBy, ConstraintSet, EarlyExit, Ensemble, EnsembleIx, LowHours, Standby,
     Watching, WearFrom, WornIn,
 };
-pub use crew::{Crew, Group, Lever, Question, Tried};
+pub use crew::{Crew, Group, Lever, Question, Tried, free_id};
 pub use pin::{Forbidden, Pin, PinIx, PinTo};
 pub use respirator::{NoFit, Respirator};
 pub use rolling::{LoggedWear, RollingWear};

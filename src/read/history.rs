@@ -48,12 +48,10 @@ pub(super) fn read(source: &Source, out: &mut Mistakes) -> Option<History> {
 
 fn form(head: &Row, out: &mut Mistakes) -> Option<Form> {
     let column = |name: &str| head.iter().position(|field| field.value.eq_ignore_ascii_case(name));
-    let counted = || {
-        Some(Form::Counted { person: column("person")?, shifts: column("shifts")?, absences: column("absences")? })
-    };
-    let single = || {
-        Some(Form::ShiftByShift { person: column("person")?, date: column("date")?, absent: column("absent")? })
-    };
+    let counted =
+        || Some(Form::Counted { person: column("person")?, shifts: column("shifts")?, absences: column("absences")? });
+    let single =
+        || Some(Form::ShiftByShift { person: column("person")?, date: column("date")?, absent: column("absent")? });
     for (place, field) in head.iter().enumerate().filter(|(_, field)| !field.value.is_empty()) {
         if let Some(first) = head[..place].iter().find(|other| other.value.eq_ignore_ascii_case(&field.value)) {
             out.add_with(field.spot, first.spot, Mistake::Row(RowMistake::ColumnTwice));
@@ -63,7 +61,10 @@ fn form(head: &Row, out: &mut Mistakes) -> Option<Form> {
     let form = counted().or_else(single);
     if form.is_none() {
         let spot = Spot { to: head.last().map_or(0, |field| field.spot.to), ..head[0].spot };
-        out.add(spot, Mistake::Row(RowMistake::Columns { wanted: "person, shifts, absences; or person, date, absent" }));
+        out.add(
+            spot,
+            Mistake::Row(RowMistake::Columns { wanted: "person, shifts, absences; or person, date, absent" }),
+        );
     }
     form
 }

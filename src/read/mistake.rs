@@ -354,7 +354,13 @@ impl Mistake {
                 matches!(private, PrivateMistake::UnknownPerson { .. } | PrivateMistake::NoLimit { .. })
             }
             Self::Advice(advice) => !matches!(advice, Advice::ReviewOverdue { .. }),
-            Self::Row(_) | Self::Value(_) | Self::Time(_) | Self::Length(_) | Self::Stretch(_) | Self::Pin(_) | Self::Rota(_) => false,
+            Self::Row(_)
+            | Self::Value(_)
+            | Self::Time(_)
+            | Self::Length(_)
+            | Self::Stretch(_)
+            | Self::Pin(_)
+            | Self::Rota(_) => false,
         }
     }
 }

@@ -1,6 +1,6 @@
 //! A question about crews: from its file to the crews it asks about.
 
-use crate::night::{EnsembleIx, Group, Lever, Minutes, Night, Person, Question, Role, Tried};
+use crate::night::{EnsembleIx, Group, Lever, Minutes, Night, Person, Question, Role, SignOff, Tried};
 
 use super::finding::Mistakes;
 use super::keys;
@@ -129,11 +129,15 @@ fn one(
     night: &Night,
     out: &mut Mistakes,
 ) -> Option<Person> {
-    for &role in roles.iter().filter(|&&role| model.signed_through(role).is_none()) {
+    let mut person = Group::like(model, roles);
+    if table.has("valid_through") {
+        let valid_through = table.day("valid_through")?.value;
+        person.sign_offs = roles.iter().map(|&role| SignOff { role, valid_through }).collect();
+    }
+    for &role in roles.iter().filter(|&&role| person.signed_through(role).is_none()) {
         let (group, like) = (group.to_owned(), model.id.clone());
         out.add(table.spot_of("like"), Mistake::Crew(CrewMistake::LikeWithoutRole { group, like, role }));
     }
-    let mut person = Group::like(model, roles);
     match (table.has("on_duty"), table.has("off_duty")) {
         (false, false) => {}
         (true, true) => person.on_duty = span(table, ("on_duty", "off_duty"), night.roster.clock, out)?,

@@ -7,6 +7,7 @@ pub mod absence;
 mod after;
 pub mod calendar;
 pub mod cost;
+pub mod crews;
 pub mod csv;
 pub mod duties;
 pub mod json;

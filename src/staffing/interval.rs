@@ -100,7 +100,8 @@ mod tests {
     /// outwards, there to the nearest.
     #[test]
     fn wilson_agrees_with_published_examples() {
-        for (count, of, low, high) in [(81, 263, 2553, 3662), (15, 148, 624, 1605), (0, 20, 0, 1611), (1, 29, 61, 1718)] {
+        for (count, of, low, high) in [(81, 263, 2553, 3662), (15, 148, 624, 1605), (0, 20, 0, 1611), (1, 29, 61, 1718)]
+        {
             let (l, h) = ends(count, of);
             assert!((low - 1..=low).contains(&l) && (high..=high + 1).contains(&h), "{count}/{of}: {l} to {h}");
         }

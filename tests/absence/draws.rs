@@ -70,7 +70,8 @@ fn another_seed_gives_other_nights() {
 fn crews_meet_the_same_nights() {
     let roster = roster();
     let without: Missing = [PersonIx(8), PersonIx(9)].into();
-    let crews = [Crew { name: "eight".into(), without: without.clone() }, Crew { name: "ten".into(), without: Missing::new() }];
+    let crews =
+        [Crew { name: "eight".into(), without: without.clone() }, Crew { name: "ten".into(), without: Missing::new() }];
     let list = List::drawn(&roster, &crews, &[chance(10); 10], Draws::new(1), NIGHTS);
     for (&small, &large) in list.nights(0).iter().zip(list.nights(1)) {
         assert_eq!(list.cases()[small], &list.cases()[large] | &without);

@@ -105,7 +105,8 @@ fn the_estimate_agrees_with_counting_all_that_can_happen() {
     let tenth = Chance::new(15, 100).expect("a chance");
     let all = all(&night);
     let exact = expected(&all, 6, tenth, |outcome| f64::from(u8::from(outcome.missed.is_nothing()))) * 1e4;
-    let minutes = expected(&all, 6, tenth, |outcome| f64::from(i32::try_from(outcome.missed.minutes()).expect("small"))) * 1e2;
+    let minutes =
+        expected(&all, 6, tenth, |outcome| f64::from(i32::try_from(outcome.missed.minutes()).expect("small"))) * 1e2;
     let answers = estimated(&night, tenth, 1, 20_000);
     let answer = &answers.crews[0];
     let share = interval::share(answer.all.covered, answer.all.nights).expect("nights");

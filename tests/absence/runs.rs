@@ -127,7 +127,11 @@ fn the_list_is_written_and_says_who_only_by_number() {
     let read = |name: &str| fs::read_to_string(path.join("list").join(name)).expect("a file of the list");
     let (nights, cases) = (read("nights.csv"), read("cases.csv"));
     assert!(nights.starts_with("crew,night,missing,case\n1,1,") && nights.lines().count() == 61, "{nights}");
-    let counted: u32 = cases.lines().skip(1).map(|line| line.rsplit(',').next().expect("nights").parse::<u32>().expect("a number")).sum();
+    let counted: u32 = cases
+        .lines()
+        .skip(1)
+        .map(|line| line.rsplit(',').next().expect("nights").parse::<u32>().expect("a number"))
+        .sum();
     assert_eq!(counted, 60);
     assert!(read("made-from.csv").contains("\nseed,1\n"));
     assert!(refused(path, &format!("{SAME} --write-nights list")).contains("is there already, and is kept."));

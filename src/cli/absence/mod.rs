@@ -39,7 +39,10 @@ pub fn absence(args: &AbsenceArgs, parts: &dyn Parts, console: &mut Console<'_>)
         return Ok(Status::Covered);
     }
     let answers = answers(&given.night, &given.crews, &given.list, &known).map_err(|case| {
-        Failure::refused(format!("The results do not settle case {}. Nothing is answered. Run its share again.", case.0))
+        Failure::refused(format!(
+            "The results do not settle case {}. Nothing is answered. Run its share again.",
+            case.0
+        ))
     })?;
     let view = View {
         night: &given.night,

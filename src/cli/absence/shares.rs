@@ -91,7 +91,10 @@ fn part(path: &Path, console: &mut Console<'_>) -> Result<Part, Failure> {
     };
     console.note_if_any(&warnings);
     let share = Share::new(read.share.0, read.share.1).ok_or_else(|| {
-        Failure::refused(format!("{}: there is no share {} of {}. Run it again.", file.name, read.share.0, read.share.1))
+        Failure::refused(format!(
+            "{}: there is no share {} of {}. Run it again.",
+            file.name, read.share.0, read.share.1
+        ))
     })?;
     let known = read.cases.into_iter().map(|(case, row)| (case, settled(row))).collect();
     Ok(Part { file: file.name, made_from: read.made_from, share, known })

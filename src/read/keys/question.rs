@@ -1,6 +1,6 @@
 //! The keys of a question about crews.
 
-use super::{COUNT, ID, Keys, Kind, MOST_MINUTES, NAME, PERSON, ROLES, asked, key, optional, when};
+use super::{AT_LEAST_ONE, COUNT, ID, Keys, Kind, MOST_MINUTES, NAME, PERSON, ROLES, asked, key, optional, when};
 
 /// A question about crews.
 pub(in crate::read) static QUESTION: Keys = Keys {
@@ -47,6 +47,12 @@ static GROUP: Keys = Keys {
             "somebody on the roster: kits, fit tests, skills, time on duty and the last days of the roles are theirs; \
              flags, earlier wear and personal limits are not",
         ),
+        optional(
+            "valid_through",
+            Kind::Day,
+            "the last day of every role of the group; left out: the last days of the one they are like, who then holds \
+             every role",
+        ),
         when("people", COUNT, "from and to are not given", "how many"),
         when("from", COUNT, "people is not given", "the fewest to try"),
         when("to", COUNT, "people is not given", "the most to try"),
@@ -72,6 +78,6 @@ static UNITS: Keys = Keys {
     keys: &[
         key("model", ID, "the model, as the roster names it"),
         key("size", ID, "the size"),
-        key("respirators", Kind::List(&COUNT), "how many, all ready when the shift starts"),
+        key("respirators", Kind::List(&AT_LEAST_ONE), "how many, all ready when the shift starts"),
     ],
 };

@@ -46,7 +46,7 @@ pub(super) fn crew_words(crew: &CrewMistake) -> Words {
             "like-without-role",
             format!("group {}: {} is not signed off as {}.", quoted(group), quoted(like), role.word()),
             "How long the sign-off of such people would last is not known.",
-            "Name somebody who holds every role of the group, or take the role out.",
+            "Give valid_through, name somebody who holds every role of the group, or take the role out.",
         ),
         CrewMistake::HalfDuty { group } => words(
             "half-duty",

@@ -8,9 +8,12 @@ const SKEWED: &str = "How often people are missing would come out wrong.";
 
 pub(super) fn row_words(row: &RowMistake, lines: Lines) -> Words {
     match row {
-        RowMistake::OpenQuote => {
-            words("open-quote", "a closing quote is missing.".to_owned(), "The rest of the file is not read.", "Add it.")
-        }
+        RowMistake::OpenQuote => words(
+            "open-quote",
+            "a closing quote is missing.".to_owned(),
+            "The rest of the file is not read.",
+            "Add it.",
+        ),
         RowMistake::AfterQuote => words(
             "after-quote",
             "something follows a quote inside its field.".to_owned(),

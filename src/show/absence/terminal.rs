@@ -56,7 +56,8 @@ fn crews(view: &View<'_>) -> String {
     };
     let rows: Vec<_> = view.crews.iter().zip(&view.answers.crews).map(row).collect();
     let columns = ["crew", "people", "covered", "between", "person-min short: mean", "between", "95 of 100 at most"];
-    let open: String = view.answers.crews.iter().zip(view.crews).filter_map(|(answer, crew)| open(answer, &crew.name, view)).collect();
+    let open: String =
+        view.answers.crews.iter().zip(view.crews).filter_map(|(answer, crew)| open(answer, &crew.name, view)).collect();
     table(&columns, &rows) + &open
 }
 
@@ -103,7 +104,8 @@ fn row(first: Vec<String>, tally: Tally) -> Vec<String> {
 }
 
 fn by_missing(answer: &Answer) -> String {
-    let rows: Vec<_> = answer.by_missing.iter().map(|(&count, &tally)| row(vec![words::missing(count)], tally)).collect();
+    let rows: Vec<_> =
+        answer.by_missing.iter().map(|(&count, &tally)| row(vec![words::missing(count)], tally)).collect();
     heading("BY HOW MANY ARE MISSING")
         + &table(&["missing", "nights", "covered", "share", "person-min short, mean"], &rows)
 }
@@ -115,9 +117,7 @@ fn by_role(answer: &Answer) -> String {
         })
     });
     let columns = ["role (held by)", "missing", "nights", "covered", "share", "person-min short, mean"];
-    heading("BY ROLE")
-        + &table(&columns, &rows.collect::<Vec<_>>())
-        + &paragraph(words::FEW_HOLDERS)
+    heading("BY ROLE") + &table(&columns, &rows.collect::<Vec<_>>()) + &paragraph(words::FEW_HOLDERS)
 }
 
 fn how(view: &View<'_>) -> String {
@@ -132,7 +132,9 @@ fn caution(view: &View<'_>) -> String {
         crate::show::words::date(approval.on)
     );
     heading("CAUTION")
-        + &paragraph("PLANNING AID ONLY. Your unit's procedures, occupational health and your own judgement come first.")
+        + &paragraph(
+            "PLANNING AID ONLY. Your unit's procedures, occupational health and your own judgement come first.",
+        )
         + &words::CAUTIONS.iter().map(|caution| paragraph(caution)).collect::<String>()
         + &paragraph(&limits)
 }

@@ -141,7 +141,8 @@ pub fn unproven(answer: &Answer) -> Option<String> {
 pub fn work(view: &View<'_>) -> String {
     let (answers, nights) = (view.answers, view.nights());
     let crews = answers.crews.len();
-    let drawn = if crews == 1 { format!("{nights} nights") } else { format!("{nights} nights for each of {crews} crews") };
+    let drawn =
+        if crews == 1 { format!("{nights} nights") } else { format!("{nights} nights for each of {crews} crews") };
     format!(
         "{drawn}, seed {}: {} different sets of people missing. {} were planned and checked; {} follow, since a night \
          with more people missing is covered. Effort for each: {} work units.",

@@ -5,6 +5,7 @@
 
 pub mod absence;
 mod chart;
+pub mod crews;
 pub mod supply;
 
 use maud::{DOCTYPE, Markup, PreEscaped, html};

@@ -16,7 +16,8 @@ const FIELD: (i64, i64, i64, i64) = (170, 40, 1_720, 420);
 #[must_use]
 pub fn page(view: &View<'_>) -> String {
     let section = |mark, title: &str, body| Section { mark, title: title.to_owned(), body };
-    let mut sections = vec![section("tonight", "Tonight", tonight(view)), section("hours", "Left, hour by hour", hours(view))];
+    let mut sections =
+        vec![section("tonight", "Tonight", tonight(view)), section("hours", "Left, hour by hour", hours(view))];
     if !view.supply.respirators.is_empty() {
         sections.push(section("respirators", "Respirators", respirators(view)));
     }
@@ -82,7 +83,9 @@ fn picture(view: &View<'_>, shelf: &Shelf) -> Markup {
     let (left, top, right, bottom) = FIELD;
     let shift = view.night.roster.shift;
     let highest = i64::from(shelf.count.max(1));
-    let x = |at: Minute| left + (at.0.clamp(shift.from.0, shift.to.0) - shift.from.0) * (right - left) / shift.length().0.max(1);
+    let x = |at: Minute| {
+        left + (at.0.clamp(shift.from.0, shift.to.0) - shift.from.0) * (right - left) / shift.length().0.max(1)
+    };
     let y = |kits: i64| bottom - kits.clamp(0, highest) * (bottom - top) / highest;
     let mut line = format!("M{left} {}", y(highest.min(shelf.count.into())));
     for (taken, at) in (1..).zip(shelf.uses()) {

@@ -32,9 +32,11 @@ fn head(view: &View<'_>) -> String {
     }
     let due = view.night.limits.approval.review_by;
     if due < view.today {
-        text += &hanging("", &format!("{OVERDUE}: the limits were to be reviewed by {}.", crate::show::words::date(due)));
+        text +=
+            &hanging("", &format!("{OVERDUE}: the limits were to be reviewed by {}.", crate::show::words::date(due)));
     }
-    text + &hanging("", &words::answer(view)) + &words::notes(view).iter().map(|note| hanging("", note)).collect::<String>()
+    text + &hanging("", &words::answer(view))
+        + &words::notes(view).iter().map(|note| hanging("", note)).collect::<String>()
 }
 
 fn tonight(view: &View<'_>) -> String {
@@ -60,7 +62,9 @@ fn by_hour(view: &View<'_>) -> String {
         let rows: Vec<Vec<String>> = view
             .hours()
             .into_iter()
-            .map(|at| std::iter::once(view.wall().time(at)).chain(some.iter().map(|s| s.left_at(at).to_string())).collect())
+            .map(|at| {
+                std::iter::once(view.wall().time(at)).chain(some.iter().map(|s| s.left_at(at).to_string())).collect()
+            })
             .collect();
         text += &table(&columns, &rows);
     }
@@ -89,7 +93,12 @@ fn coming(view: &View<'_>) -> String {
         let plans = if view.unplanned == 0 { vec![0] } else { vec![0, view.unplanned] };
         for unplanned in plans {
             let plan = if unplanned == 0 { "as planned".to_owned() } else { format!("{unplanned} more entries") };
-            rows.push(vec![view.name(shelf), plan, words::sum(shelf, unplanned), words::short_on(view, shelf, unplanned)]);
+            rows.push(vec![
+                view.name(shelf),
+                plan,
+                words::sum(shelf, unplanned),
+                words::short_on(view, shelf, unplanned),
+            ]);
         }
     }
     heading("COMING NIGHTS, EACH LIKE THIS ONE")
@@ -105,7 +114,9 @@ fn caution(view: &View<'_>) -> String {
         crate::show::words::date(approval.on)
     );
     heading("CAUTION")
-        + &paragraph("PLANNING AID ONLY. Your unit's procedures, occupational health and your own judgement come first.")
+        + &paragraph(
+            "PLANNING AID ONLY. Your unit's procedures, occupational health and your own judgement come first.",
+        )
         + &words::CAUTIONS.iter().map(|caution| paragraph(caution)).collect::<String>()
         + &paragraph(&limits)
 }

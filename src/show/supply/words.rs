@@ -125,7 +125,10 @@ pub fn notes(view: &View<'_>) -> Vec<String> {
         notes.push(format!("DO NOT USE: the check found {faults} in this rota. Look with: anteroom check"));
     }
     if view.supply.no_size > 0 {
-        notes.push(format!("{} kits are not counted: no size of them is known of who is to wear them.", view.supply.no_size));
+        notes.push(format!(
+            "{} kits are not counted: no size of them is known of who is to wear them.",
+            view.supply.no_size
+        ));
     }
     notes.extend(not_counted(view));
     notes

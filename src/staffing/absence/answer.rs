@@ -224,7 +224,8 @@ fn last(cases: &[Missing], known: &Known, case: usize) -> Result<Final, Unsettle
     let least = more().filter_map(|(_, settled)| planned(settled)).map(|outcome| &outcome.missed).min();
     let missed = least.unwrap_or(&own.missed).clone();
     let fewer = known.iter().filter(|(other, _)| cases[**other].is_subset(&cases[case]));
-    let is_gap = fewer.filter_map(|(_, settled)| planned(settled)).any(|o| !o.missed.is_nothing() && o.proof >= Proof::Gap);
+    let is_gap =
+        fewer.filter_map(|(_, settled)| planned(settled)).any(|o| !o.missed.is_nothing() && o.proof >= Proof::Gap);
     let state = match (missed.is_nothing(), is_gap) {
         (true, _) => State::Covered,
         (false, true) if own.proof == Proof::Amount => State::GapProven,

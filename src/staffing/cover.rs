@@ -1,0 +1,149 @@
+//! What one crew leaves uncovered: planned only as far as that, then checked.
+
+use crate::check::{Measures, review};
+use crate::night::{Minutes, Night, Rota};
+use crate::plan::{self, Effort, Ended, LevelResult, Watch};
+
+/// What a rota misses, in the order in which it matters: of two, the smaller is the better.
+#[derive(Clone, PartialEq, Eq, PartialOrd, Ord, Debug, Default)]
+pub struct Missed {
+    /// Pins not kept.
+    pub pins: u32,
+    /// Minutes without somebody who could go in or see to an early exit, where the unit reports that.
+    pub rescue: Minutes,
+    /// Person-minutes of presence, a figure to each class in the order of the classes.
+    pub uncovered: Vec<Minutes>,
+    /// Must-do tasks not done.
+    pub must: u32,
+    /// Minutes times people by which skills are missing inside.
+    pub skill: Minutes,
+    /// Wanted tasks not done.
+    pub wanted: u32,
+}
+
+impl Missed {
+    /// What the check counted.
+    #[must_use]
+    pub fn of(measures: &Measures) -> Self {
+        Self {
+            pins: measures.pins_missed,
+            rescue: measures.rescue_missing,
+            uncovered: measures.uncovered.values().copied().collect(),
+            must: measures.must_missed,
+            skill: measures.skill_missing,
+            wanted: measures.wanted_missed,
+        }
+    }
+
+    /// Whether all that is asked for is there.
+    #[must_use]
+    pub fn is_nothing(&self) -> bool {
+        self.pins == 0
+            && self.rescue == Minutes::ZERO
+            && self.person_minutes() == Minutes::ZERO
+            && self.must == 0
+            && self.skill == Minutes::ZERO
+            && self.wanted == 0
+    }
+
+    /// Uncovered person-minutes of presence, all classes together.
+    #[must_use]
+    pub fn person_minutes(&self) -> Minutes {
+        self.uncovered.iter().copied().sum()
+    }
+
+    /// Tasks not done, must-do or wanted.
+    #[must_use]
+    pub const fn tasks(&self) -> u32 {
+        self.must + self.wanted
+    }
+}
+
+/// What one crew came to.
+#[derive(Clone, PartialEq, Eq, Debug)]
+pub struct Cover {
+    /// What its best rota misses, as the check counts it.
+    pub missed: Missed,
+    /// Whether some of what is missed is proven: no rota of this crew misses nothing.
+    pub proven_short: bool,
+    /// Whether the figures are proven best, each as long as those before it stay as they are.
+    pub proven_best: bool,
+    /// Why the search ended.
+    pub ended: Ended,
+}
+
+/// A planned rota that failed the check: a mistake of the planner, and nothing of the answer can be used.
+#[derive(Clone, PartialEq, Eq, Debug)]
+pub struct Wrong {
+    /// The night it was planned for.
+    pub night: Night,
+    /// The rota.
+    pub rota: Rota,
+}
+
+/// Passes on whether to stop, from several searches at once; what each of them finds is not followed.
+struct Asked<'a>(&'a dyn Watch);
+
+impl Watch for Asked<'_> {
+    fn progress(&mut self, _uncovered: i64, _at_least: i64) {}
+
+    fn stop(&self) -> bool {
+        self.0.stop()
+    }
+}
+
+/// Plans a night as far as cover goes, and checks the rota.
+///
+/// # Errors
+/// The rota failed the check.
+pub fn cover(night: &Night, effort: Effort, watch: &dyn Watch) -> Result<Cover, Box<Wrong>> {
+    let planned = plan::cover(night, effort, &mut Asked(watch));
+    let measures = checked(night, &planned.rota)?;
+    let levels = || planned.levels.iter().filter(|result| result.level.is_missed());
+    Ok(Cover {
+        missed: Missed::of(&measures),
+        // A level holds the ones before it where they are or better, so that a bound above nothing on any of them
+        // is a bound on all rotas that might miss nothing.
+        proven_short: levels().any(|result| result.at_least > 0),
+        proven_best: levels().all(LevelResult::proven),
+        ended: planned.ended,
+    })
+}
+
+/// A whole rota of a crew: what it takes beside cover.
+#[derive(Clone, PartialEq, Eq, Debug)]
+pub struct Load {
+    /// What it misses.
+    pub missed: Missed,
+    /// Removals of entrants.
+    pub removals: u32,
+    /// Removals of helpers.
+    pub helper_removals: u32,
+    /// The largest cumulative wear of anybody, minutes, rounded up.
+    pub largest_wear: Minutes,
+}
+
+/// Plans a night at every level, and checks the rota.
+///
+/// # Errors
+/// The rota failed the check.
+pub fn load(night: &Night, effort: Effort, watch: &dyn Watch) -> Result<Load, Box<Wrong>> {
+    let planned = plan::plan(night, effort, &mut Asked(watch));
+    let measures = checked(night, &planned.rota)?;
+    let centi = measures.largest_wear_centi;
+    Ok(Load {
+        missed: Missed::of(&measures),
+        removals: measures.removals,
+        helper_removals: measures.helper_removals,
+        largest_wear: Minutes(centi.div_euclid(100) + i64::from(centi.rem_euclid(100) > 0)),
+    })
+}
+
+fn checked(night: &Night, rota: &Rota) -> Result<Measures, Box<Wrong>> {
+    let review = review(night, rota);
+    if review.faults.is_empty() {
+        Ok(review.measures)
+    } else {
+        Err(Box::new(Wrong { night: night.clone(), rota: rota.clone() }))
+    }
+}

@@ -1,0 +1,390 @@
+//! Lower bounds on crews by arithmetic alone, each true of every rota of the night.
+//!
+//! They take everything in the crew's favour that they do not count: no waiting, no breaks, no low hours, no personal
+//! limits, helpers at the right place at every minute. So a crew that they call short is short; one that they do not
+//! may be short all the same.
+
+use crate::night::{EnsembleIx, Minute, Minutes, Night, Person, PersonIx, Presence, Role, Span, Watching, WearFrom};
+
+/// Why a crew is short.
+#[derive(Clone, PartialEq, Eq, Debug)]
+pub enum Bound {
+    /// Presence is asked for, and nobody holds a role without which nobody may go in.
+    Nobody(Role),
+    /// Nobody holds a role, in date and on duty, at the time at which something asked for needs it.
+    NobodyThen {
+        /// The role.
+        role: Role,
+        /// From when on, or for observers of donnings until when.
+        at: Minute,
+    },
+    /// Fewer may go in than have to be inside at once.
+    AtOnce {
+        /// Who may go in.
+        entrants: u32,
+        /// Who has to be inside at some minute.
+        needed: u32,
+    },
+    /// All entrants together may be inside for fewer person-minutes than are asked for.
+    Capacity {
+        /// The most that they may be inside, less the overlap of every entry where that is counted.
+        have: Minutes,
+        /// What is asked for, less the overlap that nobody owes at the end.
+        need: Minutes,
+    },
+    /// One place all the time, and whoever comes out first is not back when the others are used up.
+    Rotation {
+        /// Who may go in.
+        entrants: u32,
+        /// Who is needed.
+        needed: u32,
+    },
+    /// Helpers of a role have fewer minutes than the fewest entries take.
+    Helpers {
+        /// The role.
+        role: Role,
+        /// The most minutes of that work that all of them have.
+        have: Minutes,
+        /// The least that there is.
+        need: Minutes,
+    },
+}
+
+/// A stretch in which a room is never to be short: neighbouring stretches of the roster that ask for as many are one.
+#[derive(Clone, Copy, PartialEq, Eq, Debug)]
+pub struct Stretch {
+    /// From when to when.
+    pub span: Span,
+    /// How many are asked for.
+    pub people: u32,
+    /// How many have to be inside: no fewer than the unit lets be inside at all.
+    pub inside: u32,
+    /// Whether it is the only one of its room, so that overlaps can be counted.
+    alone: bool,
+}
+
+/// The first bound that shows a night to be short of people, if one does.
+#[must_use]
+pub fn short(night: &Night) -> Option<Bound> {
+    let stretches = stretches(night);
+    if stretches.is_empty() && night.roster.tasks.is_empty() {
+        return None;
+    }
+    let uses: Vec<Use> = night.roster.person_indices().filter_map(|ix| Use::of(night, ix)).collect();
+    nobody(night, &uses)
+        .or_else(|| nobody_then(night, &uses))
+        .or_else(|| too_few_for_tasks(night, &uses))
+        .or_else(|| short_of_entrants(&stretches, &uses))
+        .or_else(|| helpers(night, &stretches, &uses))
+}
+
+/// The first bound by which these entrants are too few, helpers apart.
+#[must_use]
+pub fn short_of_entrants(stretches: &[Stretch], uses: &[Use]) -> Option<Bound> {
+    at_once(stretches, uses)
+        .or_else(|| capacity(stretches, uses, Overlap::Counted))
+        .or_else(|| capacity(stretches, uses, Overlap::Left))
+        .or_else(|| rotation(stretches, uses))
+}
+
+/// The stretches of presence of a night, by room and time.
+#[must_use]
+pub fn stretches(night: &Night) -> Vec<Stretch> {
+    let mut all: Vec<Presence> = night.roster.presence.iter().copied().filter(|p| !p.span.is_empty()).collect();
+    all.sort_by_key(|p| (p.room, p.span));
+    let mut merged: Vec<Presence> = Vec::new();
+    for next in all {
+        match merged.last_mut() {
+            Some(last) if (last.room, last.people, last.span.to) == (next.room, next.people, next.span.from) => {
+                last.span.to = next.span.to;
+            }
+            _ => merged.push(next),
+        }
+    }
+    let alone = |one: &Presence| merged.iter().filter(|other| other.room == one.room).count() == 1;
+    let stretch = |one: &Presence| Stretch {
+        span: one.span,
+        people: one.people,
+        inside: one.people.max(night.limits.min_inside),
+        alone: alone(one),
+    };
+    merged.iter().map(stretch).collect()
+}
+
+/// How one person may be inside, in figures of the unit.
+#[derive(Clone, Copy, PartialEq, Eq, Debug)]
+pub struct Use {
+    /// What they wear.
+    pub ensemble: EnsembleIx,
+    /// `c`: the longest stay.
+    pub stay: Minutes,
+    /// Wear of an entry that is not spent inside: the part dressed before the door, and removal.
+    pub around: Minutes,
+    /// From the door out to the next door in: removal, rest, donning.
+    pub between: Minutes,
+    /// `o`: overlap.
+    pub overlap: Minutes,
+    /// The wear left in this shift; `None` where this ensemble adds nothing to it.
+    pub wear_left: Option<Minutes>,
+    /// The most entries, if the unit has a limit.
+    entries_max: Option<u32>,
+    /// When this person may be inside.
+    window: Span,
+}
+
+/// Whether the overlap of an entry is counted.
+#[derive(Clone, Copy, PartialEq, Eq, Debug)]
+pub enum Overlap {
+    /// Every entry owes it but those at the end.
+    Counted,
+    /// Nobody does.
+    Left,
+}
+
+impl Use {
+    /// `None` where the person may not go in at all.
+    #[must_use]
+    pub fn of(night: &Night, ix: PersonIx) -> Option<Self> {
+        let person = night.roster.person(ix);
+        let signed = [Role::Entrant, Role::SupervisedEntrant].iter().any(|&r| person.signed_through(r).is_some());
+        let worn = night.room_ensemble(ix).filter(|_| signed && person.enter_today)?;
+        let usage = Self::wearing(night, person, worn);
+        (usage.stay > Minutes::ZERO).then_some(usage)
+    }
+
+    fn wearing(night: &Night, person: &Person, worn: EnsembleIx) -> Self {
+        let (limits, ensemble) = (&night.limits, night.limits.ensemble(worn));
+        let dressed = match limits.wear_from {
+            WearFrom::Sealed => ensemble.sealed,
+            WearFrom::DonningStart => ensemble.donning,
+            WearFrom::DoorIn => Minutes::ZERO,
+        };
+        let around = dressed + ensemble.removal;
+        let stay = (ensemble.max_wear - ensemble.margin - around).down_to_grid(limits.grid);
+        let signed =
+            [Role::Entrant, Role::SupervisedEntrant].into_iter().filter_map(|r| person.signed_through(r)).max();
+        let in_date = signed.map_or(person.on_duty.from, |day| night.roster.end_of_day(day));
+        let left = (limits.cumulative_wear - person.worn_before).0 * 100;
+        let duty = person.on_duty;
+        Self {
+            ensemble: worn,
+            stay,
+            around,
+            between: ensemble.removal + limits.full_rest(worn) + ensemble.donning,
+            overlap: limits.overlap,
+            wear_left: (ensemble.cumulative_percent > 0).then(|| Minutes(left / ensemble.cumulative_percent)),
+            entries_max: limits.entries_max,
+            window: Span::new(duty.from + ensemble.donning, (duty.to - limits.shower).min(in_date) - ensemble.removal),
+        }
+    }
+
+    /// The most minutes that this person covers in so many entries, all of them from the first minute of `hull` to
+    /// its last; negative where so many do not fit.
+    #[must_use]
+    pub fn covered(&self, entries: i64, hull: Span, overlap: Overlap) -> Minutes {
+        let owed = if overlap == Overlap::Counted { self.overlap.0 * entries } else { 0 };
+        let by_stay = self.stay.0 * entries;
+        let by_time = self.window.intersection(hull).length().0 - self.between.0 * (entries - 1);
+        let by_wear = self.wear_left.map_or(i64::MAX / 2, |left| left.0 - self.around.0 * entries);
+        Minutes(by_stay.min(by_time).min(by_wear) - owed)
+    }
+
+    /// The most minutes that this person covers, and in how many entries.
+    #[must_use]
+    pub fn most(&self, hull: Span, overlap: Overlap) -> (Minutes, i64) {
+        let limit = self.entries_max.map_or(i64::MAX, i64::from);
+        // Every further entry takes at least the time between two, so that there is an end to it.
+        let fits = hull.length().0 / self.between.0.max(1) + 2;
+        let all = (1..=limit.min(fits)).map(|entries| (self.covered(entries, hull, overlap), entries));
+        all.fold((Minutes::ZERO, 0), |best, next| if next.0 > best.0 { next } else { best })
+    }
+
+    /// Whether a person is back later than those who relieve them may still overlap.
+    fn away_long_enough(&self) -> bool {
+        self.between >= self.overlap
+    }
+}
+
+/// From the first minute of presence to the last.
+///
+/// # Panics
+/// Without any stretch.
+#[must_use]
+pub fn hull(stretches: &[Stretch]) -> Span {
+    let first = stretches.iter().map(|s| s.span.from).min().expect("there is a stretch");
+    let last = stretches.iter().map(|s| s.span.to).max().expect("there is a stretch");
+    Span::new(first, last)
+}
+
+/// Nobody goes in without an entrant, two observers and, for this ensemble, an assistant.
+fn nobody(night: &Night, uses: &[Use]) -> Option<Bound> {
+    if uses.is_empty() {
+        return Some(Bound::Nobody(Role::Entrant));
+    }
+    let always_assisted = uses.iter().all(|usage| night.limits.ensemble(usage.ensemble).assistant);
+    let assistant = always_assisted.then_some(Role::Assistant);
+    let roles = [Role::DonningObserver, Role::DoffingObserver].into_iter().chain(assistant);
+    roles.into_iter().find(|&role| helpers_of(night, role).next().is_none()).map(Bound::Nobody)
+}
+
+/// People who hold a helper's role and may have it today.
+fn helpers_of(night: &Night, role: Role) -> impl Iterator<Item = &Person> {
+    let in_lanes = matches!(role, Role::DoffingObserver | Role::Assistant);
+    let people = night.roster.people.iter();
+    people.filter(move |p| p.signed_through(role).is_some() && (p.doffing_area_today || !in_lanes))
+}
+
+/// The door in at the latest and the door out at the earliest of somebody who is inside for something asked for.
+fn asked(night: &Night) -> Vec<(Minute, Minute)> {
+    let presence = night.roster.presence.iter().map(|p| (p.span.from, p.span.to));
+    let tasks = night.roster.tasks.iter().map(|t| (t.window.to - t.length, t.window.from + t.length));
+    presence.chain(tasks).collect()
+}
+
+/// Somebody has been donned before each thing asked for, and comes out after it: helpers are there for that.
+fn nobody_then(night: &Night, uses: &[Use]) -> Option<Bound> {
+    let worn = || uses.iter().map(|usage| night.limits.ensemble(usage.ensemble));
+    let removal = worn().map(|e| e.removal).min()?;
+    let (donning, wear) = (worn().map(|e| e.donning).min()?, worn().map(|e| e.max_wear + e.donning).max()?);
+    let in_date = |p: &Person, role, until: Minute| {
+        p.signed_through(role).is_some_and(|day| night.roster.end_of_day(day) >= until)
+    };
+    let assistant = worn().all(|e| e.assistant).then_some(Role::Assistant);
+    let (dons, removes) = (Role::DonningObserver, [Role::DoffingObserver].into_iter().chain(assistant));
+    asked(night).into_iter().find_map(|(latest_in, earliest_out)| {
+        let off = earliest_out + removal;
+        let sees_out = |role| helpers_of(night, role).any(|p| p.on_duty.to >= off && in_date(p, role, off));
+        // A donning lies no further back than the longest wear and what of it comes before wear.
+        let sees_in = |p: &Person| p.on_duty.from + donning <= latest_in && in_date(p, dons, latest_in - wear);
+        let gone = removes.clone().find(|&role| !sees_out(role)).map(|role| (role, earliest_out));
+        let not_yet = (!helpers_of(night, dons).any(sees_in)).then_some((dons, latest_in));
+        gone.or(not_yet).map(|(role, at)| Bound::NobodyThen { role, at })
+    })
+}
+
+/// Fewer may go in than one task takes.
+fn too_few_for_tasks(night: &Night, uses: &[Use]) -> Option<Bound> {
+    let needed = night.roster.tasks.iter().map(|task| task.people.max(night.limits.min_inside)).max()?;
+    let entrants = count(uses.len());
+    (entrants < needed).then_some(Bound::AtOnce { entrants, needed })
+}
+
+/// At the first minute of a stretch and at its last: who may be inside then.
+fn at_once(stretches: &[Stretch], uses: &[Use]) -> Option<Bound> {
+    stretches.iter().find_map(|stretch| {
+        let at = |minute: Minute| count(uses.iter().filter(|usage| usage.window.contains(minute)).count());
+        let entrants = at(stretch.span.from).min(at(stretch.span.to - Minutes(1)));
+        (entrants < stretch.inside).then_some(Bound::AtOnce { entrants, needed: stretch.inside })
+    })
+}
+
+/// Person-minutes inside, against those asked for.
+///
+/// With the overlap: whoever leaves before the end has been inside for `o` minutes beside those who carry on, and they
+/// are enough for the room, so these `o` minutes add nothing. Of those who stay to the end as many as are asked for owe
+/// nothing, and the others add nothing at all once these are in. Hence people x (H - o) <= the sum of (stay - o). It
+/// holds for a room with one stretch, everybody away for longer than `o`.
+fn capacity(stretches: &[Stretch], uses: &[Use], overlap: Overlap) -> Option<Bound> {
+    let need = need(stretches, uses, overlap).filter(|_| !stretches.is_empty())?;
+    let hull = hull(stretches);
+    let have = uses.iter().map(|usage| usage.most(hull, overlap).0).sum();
+    (have < need).then_some(Bound::Capacity { have, need })
+}
+
+/// What is asked for; `None` where the overlap cannot be counted.
+#[must_use]
+pub fn need(stretches: &[Stretch], uses: &[Use], overlap: Overlap) -> Option<Minutes> {
+    let counted = overlap == Overlap::Counted;
+    if counted && !(stretches.iter().all(|s| s.alone) && uses.iter().all(Use::away_long_enough)) {
+        return None;
+    }
+    let owed = if counted { uses.iter().map(|u| u.overlap).max().unwrap_or_default() } else { Minutes::ZERO };
+    let people = |s: &Stretch| if counted { s.people } else { s.inside };
+    let one = |s: &Stretch| i64::from(people(s)) * (s.span.length() - owed).0.max(0);
+    Some(Minutes(stretches.iter().map(one).sum()))
+}
+
+/// One place all the time: `N = min(ceil((H - o) / (c - o)), ceil(P / (c - o)))`, trade page section 7.
+///
+/// Until somebody goes in again each has been in once, and N stays cover at most N (c - o) + o. While the first to
+/// return is away, for `between` at least, the others cover that and the overlap at both ends with N - 1 stays.
+fn rotation(stretches: &[Stretch], uses: &[Use]) -> Option<Bound> {
+    let [post] = stretches else { return None };
+    let longest = uses.iter().map(|u| u.stay).max()?;
+    let away = uses.iter().map(|u| u.between).min()?;
+    let overlap = uses.first()?.overlap;
+    if post.inside != 1 || longest <= overlap {
+        return None;
+    }
+    let net = longest - overlap;
+    let once = parts(post.span.length() - overlap, net);
+    let needed = once.min(parts(longest + away, net));
+    let entrants = count(uses.len());
+    (entrants < needed).then_some(Bound::Rotation { entrants, needed })
+}
+
+/// How many parts of a length make up a whole: rounded up.
+#[must_use]
+pub fn parts(whole: Minutes, part: Minutes) -> u32 {
+    let whole = whole.0.max(0);
+    u32::try_from(whole.div_euclid(part.0) + i64::from(whole.rem_euclid(part.0) > 0)).unwrap_or(u32::MAX)
+}
+
+fn count(people: usize) -> u32 {
+    u32::try_from(people).unwrap_or(u32::MAX)
+}
+
+/// The fewest entries that cover all stretches.
+#[must_use]
+pub fn fewest_entries(stretches: &[Stretch], uses: &[Use]) -> i64 {
+    let longest = uses.iter().map(|u| u.stay).max().unwrap_or(Minutes(1));
+    let entries = |overlap, owed| need(stretches, uses, overlap).map_or(0, |need| parts(need, longest - owed));
+    let overlap = uses.first().map_or(Minutes::ZERO, |u| u.overlap);
+    let counted = if longest > overlap { entries(Overlap::Counted, overlap) } else { 0 };
+    i64::from(counted.max(entries(Overlap::Left, Minutes::ZERO)))
+}
+
+/// The minutes that one entry takes of a helper: the least that any ensemble asks for. Ready, reset and cleaning minutes
+/// are left out, since some removals of a run do without.
+#[must_use]
+pub fn help(night: &Night, role: Role, uses: &[Use]) -> Minutes {
+    let limits = &night.limits;
+    let worn = || uses.iter().map(|usage| limits.ensemble(usage.ensemble));
+    let least = match role {
+        Role::DonningObserver => worn().map(|e| e.donning.0 / i64::from(limits.donning_capacity.max(1))).min(),
+        Role::DoffingObserver => worn().map(|e| e.removal.0).min(),
+        Role::Assistant if worn().all(|e| e.assistant) => worn().map(|e| e.removal.0).min(),
+        _ => None,
+    };
+    Minutes(least.unwrap_or(0))
+}
+
+/// The most minutes that one person may watch in so many minutes on duty: a pause after every longest watch (C11).
+#[must_use]
+pub fn watchable(duty: Minutes, watching: Option<Watching>) -> Minutes {
+    let duty = duty.0.max(0);
+    let Some(watching) = watching else { return Minutes(duty) };
+    let cycle = (watching.max + watching.pause).0.max(1);
+    Minutes(duty / cycle * watching.max.0 + (duty % cycle).min(watching.max.0))
+}
+
+/// Work of helpers that the fewest entries bring, against the minutes that helpers have.
+fn helpers(night: &Night, stretches: &[Stretch], uses: &[Use]) -> Option<Bound> {
+    if stretches.is_empty() {
+        return None;
+    }
+    let entries = fewest_entries(stretches, uses);
+    [Role::DonningObserver, Role::DoffingObserver, Role::Assistant].into_iter().find_map(|role| {
+        let need = Minutes(entries * help(night, role, uses).0);
+        let have = helpers_of(night, role).map(|person| helper_minutes(night, role, person, stretches)).sum();
+        (have < need).then_some(Bound::Helpers { role, have, need })
+    })
+}
+
+/// The most minutes that a helper has for that work: removals come after the first minute of presence.
+fn helper_minutes(night: &Night, role: Role, person: &Person, stretches: &[Stretch]) -> Minutes {
+    let first: Minute = hull(stretches).from;
+    let from = if role == Role::DonningObserver { person.on_duty.from } else { person.on_duty.from.max(first) };
+    let duty = person.on_duty.to - from;
+    if role == Role::Assistant { duty.max(Minutes::ZERO) } else { watchable(duty, night.limits.watching) }
+}
