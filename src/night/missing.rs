@@ -27,18 +27,23 @@ impl Night {
         let mut stays = new.iter().map(Option::is_some);
         roster.people.retain(|_| stays.next().unwrap_or(true));
         roster.pins.clear();
-        keep(&mut roster.forbidden, |f| Some(f.person = new[f.person.0]?));
-        keep(&mut roster.wear_log, |wear| Some(wear.person = new[wear.person.0]?));
-        keep(&mut roster.apart, |pair| Some((pair.one, pair.other) = (new[pair.one.0]?, new[pair.other.0]?)));
+        keep(&mut roster.forbidden, &new, |forbidden| [&mut forbidden.person]);
+        keep(&mut roster.wear_log, &new, |wear| [&mut wear.person]);
+        keep(&mut roster.apart, &new, |pair| [&mut pair.one, &mut pair.other]);
         for huddle in &mut roster.huddles {
-            keep(&mut huddle.people, |person| Some(*person = new[person.0]?));
+            keep(&mut huddle.people, &new, |person| [person]);
         }
         roster.huddles.retain(|huddle| !huddle.people.is_empty());
         night
     }
 }
 
-/// Gives each its new people, and drops those that have none.
-fn keep<T>(list: &mut Vec<T>, renamed: impl Fn(&mut T) -> Option<()>) {
-    list.retain_mut(|one| renamed(one).is_some());
+/// Gives each its new people, and drops those that name somebody who is missing.
+fn keep<T, const N: usize>(list: &mut Vec<T>, new: &[Option<PersonIx>], people: impl Fn(&mut T) -> [&mut PersonIx; N]) {
+    list.retain_mut(|one| {
+        let people = people(one);
+        let here = people.iter().all(|person| new[person.0].is_some());
+        people.into_iter().for_each(|person| *person = new[person.0].unwrap_or(*person));
+        here
+    });
 }

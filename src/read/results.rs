@@ -2,6 +2,8 @@
 
 use std::collections::BTreeMap;
 
+use crate::night::Minutes;
+
 use super::finding::Mistakes;
 use super::mistake::{Mistake, RowMistake};
 use super::rows::{Row, rows};
@@ -33,10 +35,12 @@ pub enum ResultRow {
     Planned {
         /// `no`, `gap` or `amount`.
         certain: String,
-        /// Minutes and counts missed: rescue, must, skill, wanted.
-        missed: [i64; 4],
+        /// Minutes missed: rescue, skill.
+        minutes: [Minutes; 2],
+        /// Tasks missed: must, wanted.
+        counts: [u32; 2],
         /// Person-minutes short, by acuity class.
-        uncovered: Vec<i64>,
+        uncovered: Vec<Minutes>,
     },
 }
 
@@ -86,15 +90,16 @@ fn number_of(field: &At<String>) -> Option<usize> {
 
 fn case(row: &Row) -> Option<(usize, ResultRow)> {
     let [number, how, certain, rescue, uncovered, must, skill, wanted] = &row[..] else { return None };
-    let amount = |text: &str| text.parse::<i64>().ok().filter(|&amount| (0..=10_000_000).contains(&amount));
+    let amount =
+        |text: &str| text.parse::<i64>().ok().filter(|&amount| (0..=10_000_000).contains(&amount)).map(Minutes);
+    let count = |text: &str| text.parse::<u32>().ok();
     let number = number_of(number)?;
     if how.value == "follows" {
         return Some((number, ResultRow::Follows));
     }
     let known = how.value == "planned" && ["no", "gap", "amount"].contains(&certain.value.as_str());
-    let missed = [rescue, must, skill, wanted].map(|field| amount(&field.value));
-    let [Some(rescue), Some(must), Some(skill), Some(wanted)] = missed else { return None };
+    let minutes = [amount(&rescue.value)?, amount(&skill.value)?];
+    let counts = [count(&must.value)?, count(&wanted.value)?];
     let uncovered = uncovered.value.split_whitespace().map(amount).collect::<Option<Vec<_>>>()?;
-    let certain = certain.value.clone();
-    known.then_some((number, ResultRow::Planned { certain, missed: [rescue, must, skill, wanted], uncovered }))
+    known.then_some((number, ResultRow::Planned { certain: certain.value.clone(), minutes, counts, uncovered }))
 }

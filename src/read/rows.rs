@@ -70,7 +70,7 @@ impl Reader<'_> {
         let from = self.at;
         let value = if self.text[from..].starts_with('"') { self.in_quotes(out) } else { String::new() };
         let rest = &self.text[self.at..];
-        let length = rest.find(|c| c == self.between || matches!(c, '\n' | '\r')).unwrap_or(rest.len());
+        let length = rest.find([self.between, '\n', '\r']).unwrap_or(rest.len());
         let bare = rest[..length].trim();
         self.at += length;
         if !value.is_empty() && !bare.is_empty() {

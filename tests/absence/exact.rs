@@ -85,7 +85,7 @@ fn three_of_five_is_the_binomial_chance() {
         assert_eq!(outcome.missed.is_nothing(), missing.len() <= 2, "{missing:?}: {outcome:?}");
         // Nobody inside for an hour, where two should be.
         let minutes = if missing.len() <= 2 { 0 } else { 120 };
-        assert_eq!(outcome.missed.minutes(), minutes, "{missing:?}");
+        assert_eq!(outcome.missed.person_minutes().0, minutes, "{missing:?}");
     }
     let exact = expected(&all, 5, fifth, |outcome| f64::from(u8::from(outcome.missed.is_nothing())));
     assert!((exact - 0.942_08).abs() < 1e-9, "{exact}");
@@ -106,7 +106,8 @@ fn the_estimate_agrees_with_counting_all_that_can_happen() {
     let all = all(&night);
     let exact = expected(&all, 6, tenth, |outcome| f64::from(u8::from(outcome.missed.is_nothing()))) * 1e4;
     let minutes =
-        expected(&all, 6, tenth, |outcome| f64::from(i32::try_from(outcome.missed.minutes()).expect("small"))) * 1e2;
+        expected(&all, 6, tenth, |outcome| f64::from(i32::try_from(outcome.missed.person_minutes().0).expect("small")))
+            * 1e2;
     let answers = estimated(&night, tenth, 1, 20_000);
     let answer = &answers.crews[0];
     let share = interval::share(answer.all.covered, answer.all.nights).expect("nights");

@@ -3,6 +3,7 @@
 use std::fs;
 use std::path::Path;
 
+use anteroom::night::Minutes;
 use anteroom::read::{self, ResultRow, Source};
 
 fn history(text: &str) -> Source {
@@ -44,7 +45,12 @@ const RESULTS: &str = "anteroom absence results,1\nroster,ab\nshare,2,3\n\
 fn results_are_read_as_they_are_written() {
     let read = read::results(&Source::new("r.csv", RESULTS.as_bytes())).map_err(|f| f.render()).expect("right").0;
     assert_eq!((read.share, read.made_from), ((2, 3), vec![("roster".to_owned(), "ab".to_owned())]));
-    let planned = ResultRow::Planned { certain: "gap".into(), missed: [0, 1, 0, 2], uncovered: vec![40, 5] };
+    let planned = ResultRow::Planned {
+        certain: "gap".into(),
+        minutes: [Minutes(0), Minutes(0)],
+        counts: [1, 2],
+        uncovered: vec![Minutes(40), Minutes(5)],
+    };
     assert_eq!(read.cases.into_iter().collect::<Vec<_>>(), [(1, planned), (4, ResultRow::Follows)]);
 }
 
@@ -80,11 +86,11 @@ fn mistakes_are_told_word_for_word() {
     for (name, file) in histories {
         let told = read::history(&history(file)).expect_err(name).render();
         assert!(!told.contains(" | "), "nothing of a history is quoted: {told}");
-        text += &format!("=== {name}\n{told}\n");
+        text.extend(["=== ", name, "\n", &told, "\n"]);
     }
     for (name, file) in results {
         let told = read::results(&Source::new("results.csv", file.as_bytes())).expect_err(name).render();
-        text += &format!("=== {name}\n{told}\n");
+        text.extend(["=== ", name, "\n", &told, "\n"]);
     }
     let path = Path::new(env!("CARGO_MANIFEST_DIR")).join("tests/fixtures/input/rows.txt");
     if std::env::var_os("ANTEROOM_GOLDEN").is_some_and(|v| v == "write") {

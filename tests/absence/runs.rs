@@ -65,6 +65,13 @@ fn shares_of_several_processes_gathered_are_the_single_run_byte_for_byte() {
     // And again from the start, and from what a single run kept.
     assert_eq!(good(path, SAME), single);
     assert_eq!(good(path, &format!("{SAME} --gather whole.csv")), single);
+    assert!(single.lines().all(|line| line.chars().count() <= 80), "{single}");
+    let page = String::from_utf8(files(path, "single")[2].clone()).expect("text");
+    assert!(
+        ["<script", "http", "url(", "@import"].iter().all(|word| !page.contains(word)),
+        "the page stands by itself"
+    );
+    assert!(page.matches("<svg").count() == 2 && page.contains("TRAINING - NOT FOR USE"));
     answers_name_nobody(path, &single);
     what_does_not_belong_together_is_refused(path);
     an_interrupted_share_goes_on(path);
@@ -142,7 +149,7 @@ fn a_history_counts_for_those_in_it() {
     let folder = folder();
     let path = folder.path();
     let ids = ["KB", "MR", "JT", "PS", "DW", "GT", "AL", "FN"];
-    let rows: String = ids.iter().map(|id| format!("{id};40;0\n")).collect();
+    let rows = ids.map(|id| format!("{id};40;0\n")).concat();
     fs::write(path.join("h.csv"), format!("\u{feff}person;shifts;absences\n{rows}")).expect("a history");
     let wrong = refused(path, "--history h.csv --nights 40 --effort 1000");
     assert!(wrong.contains("Not in the history: HC. How often they are missing is not guessed."), "{wrong}");

@@ -1,6 +1,8 @@
 //! Shares are put together only when they belong together.
 
-use anteroom::staffing::absence::outcome::{Missed, Outcome, Proof};
+use anteroom::night::Minutes;
+use anteroom::staffing::Missed;
+use anteroom::staffing::absence::outcome::{Outcome, Proof};
 use anteroom::staffing::absence::part::{MadeFrom, Part, Refusal, Wanted};
 use anteroom::staffing::absence::work::{Known, Settled, Share};
 
@@ -9,7 +11,10 @@ fn made_from(seed: &str) -> MadeFrom {
 }
 
 fn covered() -> Settled {
-    Settled::Planned(Outcome { missed: Missed::nothing(1), proof: Proof::Amount })
+    Settled::Planned(Outcome {
+        missed: Missed { uncovered: vec![Minutes(0)], ..Missed::default() },
+        proof: Proof::Amount,
+    })
 }
 
 /// Share `number` of `of` in a file of that name, whole.

@@ -10,7 +10,8 @@ use crate::cli::files::{Outputs, given};
 use crate::cli::status::{Failure, Status};
 use crate::read::{self, ResultRow, Source};
 use crate::show::absence::results;
-use crate::staffing::absence::outcome::{Missed, Outcome, Proof};
+use crate::staffing::Missed;
+use crate::staffing::absence::outcome::{Outcome, Proof};
 use crate::staffing::absence::part::{Part, Refusal, Wanted};
 use crate::staffing::absence::work::{Known, Settled, Share};
 
@@ -103,14 +104,16 @@ fn part(path: &Path, console: &mut Console<'_>) -> Result<Part, Failure> {
 fn settled(row: ResultRow) -> Settled {
     match row {
         ResultRow::Follows => Settled::Follows,
-        ResultRow::Planned { certain, missed: [rescue, must, skill, wanted], uncovered } => {
+        ResultRow::Planned { certain, minutes: [rescue, skill], counts: [must, wanted], uncovered } => {
             let proof = match certain.as_str() {
                 "amount" => Proof::Amount,
                 "gap" => Proof::Gap,
                 // The reader lets in no other word than `no`.
                 _ => Proof::None,
             };
-            Settled::Planned(Outcome { missed: Missed { rescue, uncovered, must, skill, wanted }, proof })
+            // Pins are left aside in every case.
+            let missed = Missed { pins: 0, rescue, uncovered, must, skill, wanted };
+            Settled::Planned(Outcome { missed, proof })
         }
     }
 }
@@ -128,18 +131,18 @@ pub fn gathered(paths: &[PathBuf], given: &Given, console: &mut Console<'_>) -> 
     let known = wanted(given).gathered(&parts);
     match known {
         Ok(known) if wrong.is_empty() => Ok(known),
-        Ok(_) => Err(refused(wrong)),
+        Ok(_) => Err(refused(&wrong)),
         Err(refusals) => {
             // A file that cannot be read may be the share that is not there.
             let unread = !wrong.is_empty();
             let told = refusals.iter().filter(|r| !(unread && matches!(r, Refusal::NotThere { .. })));
             wrong.extend(told.map(words));
-            Err(refused(wrong))
+            Err(refused(&wrong))
         }
     }
 }
 
-fn refused(wrong: Vec<String>) -> Failure {
+fn refused(wrong: &[String]) -> Failure {
     Failure::Refused(wrong.join("\n") + "\nNothing is answered.")
 }
 

@@ -37,7 +37,7 @@ fn row(outcome: &Outcome) -> String {
         Proof::Gap => "gap",
         Proof::Amount => "amount",
     };
-    let uncovered: Vec<String> = missed.uncovered.iter().map(i64::to_string).collect();
+    let uncovered: Vec<String> = missed.uncovered.iter().map(ToString::to_string).collect();
     format!("{certain},{},{},{},{},{}", missed.rescue, uncovered.join(" "), missed.must, missed.skill, missed.wanted)
 }
 
@@ -67,6 +67,6 @@ pub fn cases(list: &List) -> String {
 /// What the list was made from: `name`, `value`.
 #[must_use]
 pub fn made_from(made_from: &MadeFrom) -> String {
-    let rows: String = made_from.iter().map(|(name, value)| format!("{name},{value}\n")).collect();
-    "name,value\n".to_owned() + &rows
+    let rows = made_from.iter().map(|(name, value)| format!("{name},{value}\n"));
+    std::iter::once("name,value\n".to_owned()).chain(rows).collect::<Vec<_>>().concat()
 }

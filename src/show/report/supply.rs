@@ -87,11 +87,9 @@ fn picture(view: &View<'_>, shelf: &Shelf) -> Markup {
         left + (at.0.clamp(shift.from.0, shift.to.0) - shift.from.0) * (right - left) / shift.length().0.max(1)
     };
     let y = |kits: i64| bottom - kits.clamp(0, highest) * (bottom - top) / highest;
-    let mut line = format!("M{left} {}", y(highest.min(shelf.count.into())));
-    for (taken, at) in (1..).zip(shelf.uses()) {
-        line += &format!("H{}V{}", x(at), y(i64::from(shelf.count) - taken));
-    }
-    line += &format!("H{right}");
+    let start = format!("M{left} {}", y(shelf.count.into()));
+    let steps = (1..).zip(shelf.uses()).map(|(taken, at)| format!("H{}V{}", x(at), y(i64::from(shelf.count) - taken)));
+    let line: Vec<String> = std::iter::once(start).chain(steps).chain([format!("H{right}")]).collect();
     let reserve = y(shelf.reserve.into());
     let mut marks = vec![(i64::from(shelf.count), y(shelf.count.into()))];
     // A figure that would stand in another is left out; the table has it.
@@ -110,7 +108,7 @@ fn picture(view: &View<'_>, shelf: &Shelf) -> Markup {
                 title { (plain(&title)) ". The table below has the same figures." }
                 path d={ "M" (left) " " (top) "V" (bottom) "H" (right) } fill="none" stroke-width="6" {}
                 path d={ "M" (left) " " (reserve) "H" (right) } fill="none" stroke-width="8" stroke-dasharray="8 20" {}
-                path d=(line) fill="none" stroke-width="14" {}
+                path d=(line.concat()) fill="none" stroke-width="14" {}
                 @for (kits, at) in &marks { text x=(left - 20) y=(at + 16) text-anchor="end" stroke="none" { (kits) } }
                 @for at in view.hours().into_iter().step_by(2).filter(|at| x(*at) < right - 60) {
                     path d={ "M" (x(at)) " " (bottom) "v16" } fill="none" stroke-width="6" {}

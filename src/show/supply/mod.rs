@@ -45,15 +45,15 @@ impl View<'_> {
 
     /// `F M`: ensemble and size.
     #[must_use]
-    pub fn name(&self, shelf: &Shelf) -> String {
-        format!("{} {}", self.night.limits.ensemble(shelf.ensemble).id, shelf.size)
+    pub fn name(&self, kit: &Shelf) -> String {
+        format!("{} {}", self.night.limits.ensemble(kit.ensemble).id, kit.size)
     }
 
     /// The date of the first night for which it is not enough, with so many unplanned entries a night; `None` where that
     /// is later than is looked ahead, or never.
     #[must_use]
-    pub fn short_on(&self, shelf: &Shelf, unplanned: u32) -> Option<NaiveDate> {
-        let nights = shelf.nights(unplanned).filter(|&nights| nights < self.coming)?;
+    pub fn short_on(&self, kit: &Shelf, unplanned: u32) -> Option<NaiveDate> {
+        let nights = kit.nights(unplanned).filter(|&nights| nights < self.coming)?;
         let first = self.wall().date(self.night.roster.shift.from);
         first.checked_add_days(chrono::Days::new(u64::from(nights)))
     }

@@ -96,11 +96,11 @@ pub fn answer(view: &View<'_>) -> String {
             format!("{nights} {noun} like this one, tonight included; kit {} is short first ({day})", view.name(shelf))
         }
     };
-    let mut text = format!("Without touching what is kept back: {}.", said(0));
-    if view.unplanned > 0 {
-        text += &format!(" With {} more entries a night: {}.", view.unplanned, said(view.unplanned));
+    let planned = format!("Without touching what is kept back: {}.", said(0));
+    if view.unplanned == 0 {
+        return planned;
     }
-    text
+    format!("{planned} With {} more entries a night: {}.", view.unplanned, said(view.unplanned))
 }
 
 /// What is said of respirators that are not counted.

@@ -3,9 +3,10 @@
 use std::collections::BTreeMap;
 
 use super::list::{Crew, List, Missing};
-use super::outcome::{Missed, Proof};
+use super::outcome::Proof;
 use super::work::{Known, Settled};
-use crate::night::{Night, Role};
+use crate::night::{Minutes, Night, Role};
+use crate::staffing::Missed;
 
 /// A role held by fewer people is not counted by itself: it would say of a person what is said of the role.
 const FEWEST_HOLDERS: usize = 3;
@@ -47,7 +48,7 @@ impl Tally {
     fn add(&mut self, case: &Final) {
         self.nights += 1;
         self.covered += u32::from(case.state == State::Covered);
-        self.minutes += case.missed.minutes();
+        self.minutes += case.missed.person_minutes().0;
     }
 }
 
@@ -154,21 +155,21 @@ impl Answer {
         let missed = &case.missed;
         self.all.add(case);
         *self.states.entry(case.state).or_default() += 1;
-        *self.by_minutes.entry(missed.minutes()).or_default() += 1;
+        *self.by_minutes.entry(missed.person_minutes().0).or_default() += 1;
         self.by_missing.entry(missing.len()).or_default().add(case);
         for (role, _, tallies) in &mut self.by_role {
             let holders = missing.iter().filter(|&&ix| night.roster.person(ix).signed_through(*role).is_some());
             tallies.entry(holders.count()).or_default().add(case);
         }
         let counts = [
-            (&mut self.rescue, missed.rescue),
-            (&mut self.short, missed.minutes()),
-            (&mut self.must, missed.must),
-            (&mut self.skill, missed.skill),
-            (&mut self.wanted, missed.wanted),
+            (&mut self.rescue, missed.rescue > Minutes::ZERO),
+            (&mut self.short, missed.person_minutes() > Minutes::ZERO),
+            (&mut self.must, missed.must > 0),
+            (&mut self.skill, missed.skill > Minutes::ZERO),
+            (&mut self.wanted, missed.wanted > 0),
         ];
-        counts.into_iter().for_each(|(count, amount)| *count += u32::from(amount > 0));
-        self.nights.push(OneNight { missing: missing.len(), state: case.state, minutes: missed.minutes() });
+        counts.into_iter().for_each(|(count, is_missed)| *count += u32::from(is_missed));
+        self.nights.push(OneNight { missing: missing.len(), state: case.state, minutes: missed.person_minutes().0 });
     }
 
     /// Whether each night is covered, in order.

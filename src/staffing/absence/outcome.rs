@@ -1,56 +1,9 @@
 //! What one case comes to: planned, checked, counted.
 
-use crate::check::{self, Measures};
+use crate::check;
 use crate::night::{Night, Rota};
-use crate::plan::{self, Effort, Planned, Watch};
-
-/// What is asked for and missed on one night, as the check measures the rota, in the order of the objective: less of an
-/// earlier one is better whatever the later ones are, and so they are compared.
-#[derive(Clone, PartialEq, Eq, PartialOrd, Ord, Debug)]
-pub struct Missed {
-    /// Standby and early-exit cover missing, minutes, where the unit has it reported.
-    pub rescue: i64,
-    /// Person-minutes of presence short, by acuity class, worst class first.
-    pub uncovered: Vec<i64>,
-    /// Must-do tasks not done.
-    pub must: i64,
-    /// Person-minutes by which skills are missing inside.
-    pub skill: i64,
-    /// Wanted tasks not done.
-    pub wanted: i64,
-}
-
-impl Missed {
-    /// What the check measured.
-    #[must_use]
-    pub fn of(measures: &Measures) -> Self {
-        Self {
-            rescue: measures.rescue_missing.0,
-            uncovered: measures.uncovered.values().map(|minutes| minutes.0).collect(),
-            must: i64::from(measures.must_missed),
-            skill: measures.skill_missing.0,
-            wanted: i64::from(measures.wanted_missed),
-        }
-    }
-
-    /// Nothing missed, with so many acuity classes.
-    #[must_use]
-    pub fn nothing(classes: usize) -> Self {
-        Self { rescue: 0, uncovered: vec![0; classes], must: 0, skill: 0, wanted: 0 }
-    }
-
-    /// Whether nothing is missed.
-    #[must_use]
-    pub fn is_nothing(&self) -> bool {
-        *self == Self::nothing(self.uncovered.len())
-    }
-
-    /// Person-minutes of presence short, all classes.
-    #[must_use]
-    pub fn minutes(&self) -> i64 {
-        self.uncovered.iter().sum()
-    }
-}
+use crate::plan::{self, Effort, LevelResult, Planned, Watch};
+use crate::staffing::{Missed, short};
 
 /// How much is certain about a night with a gap.
 #[derive(Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Debug)]
@@ -85,7 +38,7 @@ pub struct Broken {
 const SECOND: u64 = 3;
 
 /// Plans a night as far as it matters whether people are enough, checks the rota and counts what it misses. Where that
-/// leaves open whether the night can be covered, it is planned once more like a rota for the wall and with more work:
+/// leave open whether the night can be covered, it is planned once more like a rota for the wall and with more work:
 /// rotas with fewer removals leave helpers free, and so cover nights that the first look does not.
 ///
 /// # Errors
@@ -94,6 +47,9 @@ pub fn outcome(night: &Night, effort: Effort) -> Result<Outcome, Box<Broken>> {
     let first = checked(night, plan::cover(night, effort, &mut Unwatched))?;
     if first.proof > Proof::None {
         return Ok(first);
+    }
+    if short(night).is_some() {
+        return Ok(Outcome { proof: Proof::Gap, ..first });
     }
     let more = Effort { work: effort.work.saturating_mul(SECOND), ..effort };
     let second = checked(night, plan::plan(night, more, &mut Unwatched))?;
@@ -118,7 +74,7 @@ fn checked(night: &Night, planned: Planned) -> Result<Outcome, Box<Broken>> {
 fn proof(planned: &Planned) -> Proof {
     let missed = || planned.levels.iter().filter(|result| result.level.is_missed());
     let first = missed().find(|result| result.value > 0);
-    if missed().all(|result| result.proven()) {
+    if missed().all(LevelResult::proven) {
         Proof::Amount
     } else if first.is_some_and(|first| first.at_least > 0) {
         Proof::Gap
