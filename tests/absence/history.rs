@@ -20,15 +20,10 @@ fn spreadsheets_write_the_same_history_in_many_ways() {
         "person;shifts;absences\nKB;40;3\n\nMR;20;0\n",
         "Person\tAbsences\tShifts\tnote\nKB\t3\t40\tx\nMR\t0\t20\t\n",
         "\"person\",\"shifts\",\"absences\"\n\"KB\",\"40\", 3\n MR , 20,\"0\"\n",
-        "person,note,shifts,absences\nKB,\"a \"\"b\"\", c\nd\",40,3\nMR,,20,0\n;;;\n",
-    ]
-    .iter()
-    .take(4)
-    {
+        "person,note,shifts,absences\nKB,\"a \"\"b\"\", c\nd\",40,3\nMR,,20,0\n",
+    ] {
         assert_eq!(read::history(&history(text)).map_err(|f| f.render()).expect(text).0, right);
     }
-    let quoted = "person,note,shifts,absences\nKB,\"a \"\"b\"\", c\nd\",40,3\nMR,,20,0\n";
-    assert_eq!(read::history(&history(quoted)).map_err(|f| f.render()).expect("right").0, right);
 }
 
 #[test]
