@@ -114,6 +114,16 @@ const PLAN: &str = "plan @/roster.toml @/limits.toml --today 2031-03-04";
 const CHECK: &str = "check @/rota.toml @/roster.toml @/limits.toml";
 
 #[test]
+fn a_crew_whose_rota_fails_the_check_is_a_mistake_of_the_program() {
+    let folder = folder();
+    let asked = "crews @/rota.toml @/roster.toml @/limits.toml --today 2031-03-04 --csv @/crews.csv";
+    let (status, out, err) = run(&Fake::faulty(), folder.path(), asked);
+    assert_eq!((status.code(), out.as_str()), (70, ""));
+    assert!(err.contains("INTERNAL ERROR: the planned rota failed the independent check."), "{err}");
+    assert!(err.contains("note: y") && !folder.path().join("crews.csv").exists());
+}
+
+#[test]
 fn gaps_end_with_one_and_the_hand_that_stopped_is_named() {
     let folder = folder();
     let (status, out, err) = run(&Fake::new(), folder.path(), PLAN);

@@ -219,7 +219,7 @@ impl Shaper {
         let mut seen = BTreeMap::new();
         for member in members {
             let Some(datum) = self.datum(key, member_kind, member, out) else { continue };
-            let number = member.get_ref().as_integer().map(|number| number.as_str());
+            let number = member.get_ref().as_integer().map(toml::de::DeInteger::as_str);
             let text = member.get_ref().as_str().or(number).unwrap_or("").to_owned();
             match seen.insert(text.clone(), datum.spot) {
                 Some(first) if matches!(kind, Kind::List(_)) => {

@@ -1,8 +1,9 @@
 //! The arithmetic of section 7 of the trade page with the unit's own figures: what a finance officer can follow with a
 //! pencil, beside what was planned.
 
-use super::hand::{self, Bound, Overlap, Stretch, Use};
-use crate::night::{Minutes, Night, Role, Span};
+use super::hand::{self, Bound};
+use super::uses::{self, Overlap, Stretch, Use};
+use crate::night::{Minutes, Night, Role};
 
 /// Everything the arithmetic of one night comes to. All entrants are taken to be like the first.
 #[derive(Clone, PartialEq, Eq, Debug)]
@@ -25,6 +26,8 @@ pub struct Arithmetic {
     pub overlap: Overlap,
     /// Person-minutes asked for, less the overlap that nobody owes at the end.
     pub need: Minutes,
+    /// How long one person may be inside from the first minute of presence to the last, by duty and sign-off.
+    pub time: Minutes,
     /// The most that one person adds.
     pub each: Minutes,
     /// In how many entries.
@@ -67,16 +70,16 @@ impl Arithmetic {
     /// the overlap.
     #[must_use]
     pub fn of(night: &Night) -> Option<Self> {
-        let stretches = hand::stretches(night);
+        let stretches = uses::stretches(night);
         let entrant = night.roster.person_indices().find_map(|ix| Use::of(night, ix))?;
         let net = entrant.stay - entrant.overlap;
         if stretches.is_empty() || net <= Minutes::ZERO {
             return None;
         }
         let entries: Vec<u32> =
-            stretches.iter().map(|s| hand::parts(s.span.length() - entrant.overlap, net).max(1)).collect();
+            stretches.iter().map(|s| uses::parts(s.span.length() - entrant.overlap, net).max(1)).collect();
         let all_entries = stretches.iter().zip(&entries).map(|(s, &e)| s.inside * e).sum();
-        let hull = hand::hull(&stretches);
+        let hull = uses::hull(&stretches);
         let one = std::slice::from_ref(&entrant);
         // Overlaps cannot be counted where a room has several stretches, or where more go in than are asked for.
         let more_inside = stretches.iter().any(|s| s.inside > s.people);
@@ -86,7 +89,7 @@ impl Arithmetic {
         let (each, in_entries) = entrant.most(hull, overlap);
         let cycle = entrant.stay + entrant.between;
         let posts = most_at_once(&stretches);
-        let once = entries.iter().copied().max().unwrap_or(1);
+        let turns = entries.iter().copied().max().unwrap_or(1);
         let (least, because) = least(&stretches, entrant);
         Some(Self {
             entrant,
@@ -96,11 +99,12 @@ impl Arithmetic {
             all_entries,
             overlap,
             need,
+            time: entrant.window.intersection(hull).length(),
             each,
             in_entries,
-            by_wear: if each > Minutes::ZERO { hand::parts(need, each) } else { u32::MAX },
-            one_by_one: hand::parts(Minutes(cycle.0 * i64::from(posts)), net).min(posts * once),
-            paired: posts * hand::parts(cycle, net).min(once),
+            by_wear: if each > Minutes::ZERO { uses::parts(need, each) } else { u32::MAX },
+            one_by_one: uses::parts(Minutes(cycle.0 * i64::from(posts)), net).min(posts * turns),
+            paired: posts * uses::parts(cycle, net).min(turns),
             lanes: lanes(night, entrant, posts, net),
             least,
             because,
@@ -108,12 +112,6 @@ impl Arithmetic {
             entries,
             stretches,
         })
-    }
-
-    /// From the first minute of presence to the last.
-    #[must_use]
-    pub fn hull(&self) -> Span {
-        hand::hull(&self.stretches)
     }
 }
 
@@ -125,7 +123,7 @@ fn most_at_once(stretches: &[Stretch]) -> u32 {
 
 fn lanes(night: &Night, entrant: Use, posts: u32, net: Minutes) -> u32 {
     let held = night.limits.ensemble(entrant.ensemble).removal + night.limits.cleaning;
-    hand::parts(Minutes(held.0 * i64::from(posts)), net)
+    uses::parts(Minutes(held.0 * i64::from(posts)), net)
 }
 
 /// The fewest entrants alike that are not shown to be too few, and why one fewer is.
@@ -143,7 +141,7 @@ fn least(stretches: &[Stretch], entrant: Use) -> (u32, Option<Bound>) {
 fn work(night: &Night, stretches: &[Stretch], entrant: Use) -> Vec<Work> {
     let uses = std::slice::from_ref(&entrant);
     let entries = hand::fewest_entries(stretches, uses);
-    let to_the_end = night.roster.shift.to - hand::hull(stretches).from;
+    let to_the_end = night.roster.shift.to - uses::hull(stretches).from;
     let roles = [Role::DonningObserver, Role::DoffingObserver, Role::Assistant];
     let work = |role| Work {
         role,

@@ -145,6 +145,23 @@ impl<'a> Known<'a> {
         Ok(())
     }
 
+    /// Plans a crew again with so many times the effort, and keeps what says more.
+    ///
+    /// # Errors
+    /// A rota failed the check.
+    pub fn look_longer(&mut self, point: &Point, times: u64) -> Result<(), Box<Wrong>> {
+        let effort = Effort { work: self.effort.work.saturating_mul(times), ..self.effort };
+        let again = cover(&self.crew(point).night(self.night), effort, self.watch)?;
+        let says_more = self
+            .planned
+            .get(point)
+            .is_none_or(|before| again.missed < before.missed || (again.missed == before.missed && again.proven_short));
+        if says_more {
+            self.planned.insert(point.clone(), again);
+        }
+        Ok(())
+    }
+
     /// What a planned crew misses at most: its own best rota, or that of a smaller crew with the rest idle.
     pub fn missed(&self, point: &[u32]) -> Option<&Missed> {
         let here = self.planned.iter().filter(|(p, _)| at_most(p, point));

@@ -13,6 +13,7 @@ mod cover;
 mod hand;
 mod known;
 mod smallest;
+mod uses;
 
 pub mod absence;
 pub mod interval;
@@ -23,6 +24,7 @@ pub use answer::{Answer, Fewer, Row, Scope, answer};
 pub use arithmetic::{Arithmetic, Work};
 pub use binds::{Effect, Relaxed};
 pub use cover::{Cover, Load, Missed, Wrong};
-pub use hand::{Bound, Overlap, Stretch, Use, short};
+pub use hand::{Bound, short};
 pub use known::{Point, Short, Verdict};
 pub use smallest::{Before, Smallest};
+pub use uses::{Overlap, Stretch, Use};

@@ -42,6 +42,9 @@ impl Smallest {
     }
 }
 
+/// How many times the effort the largest crew is worth.
+const LONGER: u64 = 8;
+
 /// Finds the smallest crew that covers under given figures of the levers.
 ///
 /// # Errors
@@ -49,6 +52,10 @@ impl Smallest {
 pub fn smallest(question: &Question, settings: &[u32], known: &mut Known<'_>) -> Result<Smallest, Box<Wrong>> {
     let point = |counts: &[u32]| [counts, settings].concat();
     let most: Vec<u32> = question.groups.iter().map(|group| group.to).collect();
+    if !enough(&point(&most), known)? && known.verdict(&point(&most)) == Some(Verdict::Open) {
+        // Nothing more is looked at where this one does not cover: it is worth a longer look.
+        known.look_longer(&point(&most), LONGER)?;
+    }
     let found = if enough(&point(&most), known)? {
         let floors = floors(question, settings, known)?;
         first(&candidates(question, &floors), &point, known)?

@@ -1,13 +1,13 @@
 //! What arithmetic calls short is short in every rota there is: tiny nights, enumerated.
 
-use anteroom::night::{Night, PersonIx};
+use anteroom::night::Night;
 use anteroom::staffing::{Bound, short};
 
 use crate::brute::best;
 use crate::random::{FAMILIES, Tiny};
 
 /// Seeds of each family.
-const SEEDS: u64 = 12;
+const SEEDS: u64 = 10;
 
 /// Whether the best of all rotas misses something that was asked for.
 fn misses(night: &Night) -> Option<bool> {
@@ -15,13 +15,19 @@ fn misses(night: &Night) -> Option<bool> {
     Some(best.values.iter().any(|(level, value)| level.is_missed() && *value > 0))
 }
 
-/// The night, and the same with fewer and fewer who may enter, from the last on.
+/// The night, the same with fewer and fewer who may enter, and the same with fewer and fewer who may help, from the
+/// last on.
 fn with_fewer(night: &Night) -> Vec<Night> {
     let mut all = vec![night.clone()];
     for ix in (0..night.roster.people.len()).rev() {
         let mut fewer = all.last().expect("there is one").clone();
-        fewer.roster.people[PersonIx(ix).0].enter_today = false;
+        fewer.roster.people[ix].enter_today = false;
         all.push(fewer);
+    }
+    let mut fewer = night.clone();
+    for ix in (0..night.roster.people.len()).rev() {
+        fewer.roster.people[ix].doffing_area_today = false;
+        all.push(fewer.clone());
     }
     all
 }

@@ -114,7 +114,7 @@ fn people(view: &CrewsView<'_>, hand: &Arithmetic) -> Vec<Line> {
             "ENTRANTS, AT LEAST",
             hand.because
                 .as_ref()
-                .map_or_else(|| "nobody is asked for".to_owned(), |b| format!("with one fewer {}", because(view, b))),
+                .map_or_else(|| "nobody is asked for".to_owned(), |b| format!("with one fewer: {}", because(view, b))),
             hand.least.to_string(),
         ),
     ]);
@@ -124,18 +124,20 @@ fn people(view: &CrewsView<'_>, hand: &Arithmetic) -> Vec<Line> {
 /// What limits one person: stays, time or wear in the shift.
 fn most_of_one(hand: &Arithmetic, owed: Minutes) -> String {
     let (entrant, turns) = (&hand.entrant, hand.in_entries);
+    let in_turns = if turns == 1 { "1 entry".to_owned() } else { format!("{turns} entries") };
     let off = if owed > Minutes::ZERO { format!(" - {turns} x {owed}") } else { String::new() };
-    let (by_stay, by_time) = (entrant.stay.0 * turns, hand.hull().length().0 - entrant.between.0 * (turns - 1));
+    let (by_stay, by_time) = (entrant.stay.0 * turns, hand.time.0 - entrant.between.0 * (turns - 1));
     let by_wear = entrant.wear_left.map(|left| left.0 - entrant.around.0 * turns);
     match by_wear {
         Some(least) if least <= by_stay.min(by_time) => {
             let left = entrant.wear_left.map_or(0, |left| left.0);
-            format!("{turns} entries: {left} wear in the shift - {turns} x {}{off}", entrant.around)
+            format!("{in_turns}: {left} wear in the shift - {turns} x {}{off}", entrant.around)
         }
         _ if by_time < by_stay => {
-            format!("{turns} entries: {} - {} x {}{off}", hand.hull().length(), turns - 1, entrant.between)
+            let away = if turns > 1 { format!(" - {} x {}", turns - 1, entrant.between) } else { String::new() };
+            format!("{in_turns}: {}{away}{off}", hand.time)
         }
-        _ => format!("{turns} entries: {turns} x {}{off}", entrant.stay),
+        _ => format!("{in_turns}: {turns} x {}{off}", entrant.stay),
     }
 }
 
@@ -148,7 +150,10 @@ fn helper(work: &Work) -> Line {
     let total = Minutes(work.entries * work.each.0);
     line(
         doing,
-        format!("{} entries x {} = {total} min; one helper has {} at most", work.entries, work.each, work.one_has),
+        format!(
+            "{} entries at least x {} = {total} min; one helper has {} at most",
+            work.entries, work.each, work.one_has
+        ),
         format!("{} or more", needed(total, work.one_has)),
     )
 }

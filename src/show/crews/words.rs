@@ -51,8 +51,13 @@ pub fn answer(view: &CrewsView<'_>) -> String {
     };
     let Some(found) = answer.leading.map(|ix| &answer.smallest[ix]) else {
         let proven = answer.smallest.iter().all(Smallest::proven) && every_largest_is_short(view);
-        let sure = if proven { "proven" } else { "as far as was looked" };
-        return format!("No crew in the range covers everything: {sure}.{cut}");
+        let sure = if proven {
+            "No crew in the range covers everything: proven."
+        } else {
+            "No crew in the range was found to cover everything. That there is none is not proven: more --effort may \
+             find one."
+        };
+        return format!("{sure}{cut}");
     };
     let counts = found.counts.as_deref().unwrap_or(&[]);
     let heads: u32 = counts.iter().sum();
@@ -158,10 +163,10 @@ fn figure(row: &Row, of: impl Fn(&Missed) -> i64) -> String {
 /// `40 person-min uncovered, 1 task not done`.
 pub fn amount(missed: &Missed) -> String {
     let all = [
-        (missed.pins.into(), "pins not kept"),
+        (missed.pins.into(), if missed.pins == 1 { "pin not kept" } else { "pins not kept" }),
         (missed.rescue.0, "min without standby or early-exit cover"),
         (missed.person_minutes().0, "person-min uncovered"),
-        (i64::from(missed.tasks()), "tasks not done"),
+        (i64::from(missed.tasks()), if missed.tasks() == 1 { "task not done" } else { "tasks not done" }),
         (missed.skill.0, "min without a skill"),
     ];
     let said: Vec<String> = all.iter().filter(|(n, _)| *n > 0).map(|(n, what)| format!("{n} {what}")).collect();
@@ -204,7 +209,15 @@ pub fn what_binds(view: &CrewsView<'_>) -> Option<String> {
     let closes = binding.effects.iter().filter(|effect| effect.closes());
     let closes: Vec<String> = closes.map(|effect| relaxed(effect.relaxed)).collect();
     let helps = binding.effects.iter().filter(|effect| effect.cover.as_ref().is_some_and(|c| c.missed < *base)).count();
+    // Arithmetic and proven figures say that something does not help; a best-found one says only that nothing was found.
+    let sure = |effect: &Effect| effect.still.is_some() || effect.cover.as_ref().is_some_and(|c| c.proven_best);
+    let all_sure = binding.row.verdict.is_short() && binding.effects.iter().all(sure);
     Some(match (closes.as_slice(), helps) {
+        ([], _) if !all_sure => {
+            "No rota was found that closes it with one of these alone, and none is ruled out: more \
+                                 --effort may find one."
+                .to_owned()
+        }
         ([], 0) => "Nothing alone makes it less: more than one thing is short.".to_owned(),
         ([], _) => "Nothing alone closes it; what makes it less binds.".to_owned(),
         (all, _) => format!("Each of these alone closes it: {}.", all.join("; ")),
