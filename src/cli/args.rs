@@ -38,6 +38,10 @@ pub enum Command {
     Sheet(SheetArgs),
     /// What a rule costs tonight: the night planned with it and without it, side by side.
     Cost(CostArgs),
+    /// How often the crew covers the night when people are missing as often as they are.
+    Absence(super::args_absence::AbsenceArgs),
+    /// How long the kits last: what a rota takes, hour by hour, and for how many nights there is enough.
+    Supply(super::args_absence::SupplyArgs),
     /// How many people a roster takes: the smallest crew that covers, and what each missing person costs.
     Crews(CrewsArgs),
     /// Whether every donning and removal of a rota is watched by somebody in date, rested and free.

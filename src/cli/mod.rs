@@ -3,7 +3,9 @@
 //! This is the only place that prints, reads files, writes files or knows of the
 //! command line.
 
+mod absence;
 mod args;
+mod args_absence;
 mod args_crews;
 mod args_training;
 mod browser;
@@ -21,6 +23,7 @@ mod progress;
 mod reference;
 mod sheet;
 mod status;
+mod supply;
 #[cfg(test)]
 mod tests;
 
@@ -54,6 +57,8 @@ fn act(args: &Args, parts: &dyn Parts, console: &mut Console<'_>) -> Status {
         Command::Check(check_args) => check::check(check_args, parts, console),
         Command::Sheet(sheet_args) => sheet::sheet(sheet_args, parts, console),
         Command::Cost(cost_args) => cost::cost(cost_args, parts, console),
+        Command::Absence(absence_args) => absence::absence(absence_args, parts, console),
+        Command::Supply(supply_args) => supply::run(supply_args, parts, console),
         Command::Crews(crews_args) => crews::crews(crews_args, parts, console),
         Command::Observers(observers_args) => observers::observers(observers_args, parts, console),
         Command::Outlook(outlook_args) => outlook::outlook(outlook_args, parts, console),

@@ -107,6 +107,34 @@ fn tick(news: &Receiver<News>) {
     }
 }
 
+/// Counts pieces of work on a live console.
+pub struct Counter {
+    live: bool,
+    what: &'static str,
+}
+
+impl Counter {
+    /// Starts to count.
+    pub const fn start(console: &Console<'_>, what: &'static str) -> Self {
+        Self { live: console.live, what }
+    }
+
+    /// So many of all are done.
+    pub fn at(&self, done: usize, all: usize) {
+        if self.live {
+            draw(&format!("{done} of {all} {}", self.what));
+        }
+    }
+}
+
+impl Drop for Counter {
+    fn drop(&mut self) {
+        if self.live {
+            draw("");
+        }
+    }
+}
+
 fn line(seconds: u64, known: Option<News>) -> String {
     if SEARCH.load(Ordering::SeqCst) == STOPPING {
         return format!("{seconds} s  stopping; Ctrl-C again ends without a rota");

@@ -6,6 +6,7 @@ pub mod clock;
 pub mod constraint_set;
 pub mod crew;
 mod donning;
+mod missing;
 pub mod pin;
 pub mod respirator;
 pub mod rolling;

@@ -182,7 +182,8 @@ fn told(raw: &Raw, sources: &[Indexed<'_>]) -> Option<Finding> {
     let words = words::of(&raw.mistake, Lines { here: line, there: also.map(|spot| lines.number(spot.from)) });
     // What is wrong with a file as a whole has no line to be drawn under.
     let whole_file = raw.at.to == 0;
-    let picture = if whole_file || *file == File::Private { Vec::new() } else { draw::picture(lines, raw.at, also) };
+    let unquoted = matches!(file, File::Private | File::History);
+    let picture = if whole_file || unquoted { Vec::new() } else { draw::picture(lines, raw.at, also) };
     Some(Finding {
         severity: raw.mistake.severity(),
         code: words.code,

@@ -43,6 +43,8 @@ pub(super) enum Mistake {
     SignOff(SignOffMistake),
     /// What to know of the file of sign-offs.
     SignOffAdvice(SignOffAdvice),
+    /// Rows of a history or of results. No variant holds anything of a history.
+    Row(RowMistake),
     /// Nothing is wrong with the files, but the night will not go as hoped.
     Advice(Advice),
 }
@@ -309,6 +311,24 @@ pub(super) enum SignOffAdvice {
     Taken { signed: usize, fitted: usize, left: Vec<String> },
 }
 
+#[derive(Clone, PartialEq, Eq, Debug)]
+pub(super) enum RowMistake {
+    OpenQuote,
+    AfterQuote,
+    Empty,
+    TooMany { most: usize },
+    Columns { wanted: &'static str },
+    ColumnTwice,
+    Missing,
+    NotACount,
+    MoreThanAll,
+    YesOrNo,
+    PersonTwice,
+    NotResults,
+    CutOff,
+    BadRow,
+}
+
 /// Things the user should know before planning.
 #[derive(Clone, PartialEq, Eq, Debug)]
 pub(super) enum Advice {
@@ -377,7 +397,8 @@ impl Mistake {
                 matches!(private, PrivateMistake::UnknownPerson { .. } | PrivateMistake::NoLimit { .. })
             }
             Self::Advice(advice) => !matches!(advice, Advice::ReviewOverdue { .. }),
-            Self::Value(_)
+            Self::Row(_)
+            | Self::Value(_)
             | Self::Time(_)
             | Self::Length(_)
             | Self::Stretch(_)

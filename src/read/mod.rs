@@ -10,6 +10,7 @@ mod csv_text;
 mod demand;
 mod draw;
 mod finding;
+mod history;
 mod key_reference;
 mod keys;
 mod limit_check;
@@ -22,8 +23,10 @@ mod pins;
 mod private;
 mod question;
 mod record;
+mod results;
 mod roster;
 mod rota;
+mod rows;
 mod shape;
 mod sign_offs;
 mod skill_cover;
@@ -38,8 +41,10 @@ use chrono::NaiveDate;
 use crate::night::{Night, Question, Rota};
 
 pub use finding::{Finding, Findings};
+pub use history::History;
 pub use key_reference::key_reference;
 pub use mistake::Severity;
+pub use results::{ResultRow, Results};
 pub use source::{File, MOST_BYTES, Source};
 
 use finding::Mistakes;
@@ -112,6 +117,26 @@ pub fn question(source: &Source, night: &Night) -> Reading<Question> {
     let mut out = Mistakes::default();
     let question = question::read(source, night, &mut out);
     finish(question, out, &[(File::Question, source)])
+}
+
+/// Reads a history of absence. No finding quotes anything of it.
+///
+/// # Errors
+/// Everything found, when at least one finding is an error.
+pub fn history(source: &Source) -> Reading<History> {
+    let mut out = Mistakes::default();
+    let history = history::read(source, &mut out);
+    finish(history, out, &[(File::History, source)])
+}
+
+/// Reads what a share of many nights came to.
+///
+/// # Errors
+/// Everything found, when at least one finding is an error.
+pub fn results(source: &Source) -> Reading<Results> {
+    let mut out = Mistakes::default();
+    let results = results::read(source, &mut out);
+    finish(results, out, &[(File::Results, source)])
 }
 
 fn finish<T>(value: Option<T>, mut out: Mistakes, sources: &[(File, &Source)]) -> Reading<T> {

@@ -82,6 +82,10 @@ pub enum File {
     Question,
     /// Sign-offs and fit tests from a spreadsheet.
     SignOffs,
+    /// How often people were missing. Nothing from it is ever quoted.
+    History,
+    /// What a share of many nights came to.
+    Results,
 }
 
 /// A place in a file: bytes `[from, to)`.

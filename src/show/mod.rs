@@ -3,6 +3,7 @@
 //! Nothing here decides anything. Personal limits are never shown: they appear,
 //! if at all, as the times that follow from them.
 
+pub mod absence;
 mod after;
 pub mod ahead;
 pub mod calendar;
@@ -20,6 +21,7 @@ pub mod report;
 pub mod rota_toml;
 pub mod sheet;
 mod stock;
+pub mod supply;
 pub mod terminal;
 mod text;
 mod view;

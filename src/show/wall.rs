@@ -1,6 +1,6 @@
 //! Instants as the clock on the wall shows them.
 
-use chrono::{DateTime, LocalResult, Offset, TimeZone};
+use chrono::{DateTime, LocalResult, NaiveDate, Offset, TimeZone};
 use chrono_tz::Tz;
 
 use crate::night::{Clock, Minute, Span};
@@ -44,6 +44,12 @@ impl Wall {
     #[must_use]
     pub fn span(self, span: Span) -> String {
         format!("{}-{}", self.time(span.from), self.time(span.to))
+    }
+
+    /// The calendar day.
+    #[must_use]
+    pub fn date(self, at: Minute) -> NaiveDate {
+        self.local(at).date_naive()
     }
 
     /// `Tue 4 Mar 2031`.

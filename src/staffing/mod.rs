@@ -1,4 +1,5 @@
-//! The manager's question: which crew is enough, and what each missing person costs (H8).
+//! The manager's questions: which crew is enough, and what each missing person costs (H8); what absence does; how
+//! long supplies last.
 //!
 //! `Question -> crews -> Night each -> cover -> check -> smallest crew, hand arithmetic, what binds`
 //!
@@ -13,6 +14,10 @@ mod hand;
 mod known;
 mod smallest;
 mod uses;
+
+pub mod absence;
+pub mod interval;
+pub mod supply;
 
 pub use crate::night::crew;
 pub use answer::{Answer, Fewer, Row, Scope, answer};

@@ -6,6 +6,7 @@ mod limits;
 mod question;
 mod roster;
 mod rota;
+mod rows;
 mod shape;
 mod sign_offs;
 mod time;
@@ -44,6 +45,7 @@ pub(super) fn of(mistake: &Mistake, lines: Lines) -> Words {
         Mistake::Private(private) => rota::private_words(private),
         Mistake::Rota(rota) => rota::rota_words(rota),
         Mistake::Crew(crew) => question::crew_words(crew),
+        Mistake::Row(row) => rows::row_words(row, lines),
         Mistake::Advice(advice) => rota::advice_words(advice),
         Mistake::Sheet(mistake) => sign_offs::sheet_words(mistake),
         Mistake::SignOff(mistake) => sign_offs::sign_off_words(mistake, lines),

@@ -117,6 +117,7 @@ const fn no_default(file: File) -> &'static str {
         File::Roster | File::Private => "Nothing on a roster is guessed.",
         File::Rota => "Nothing in a rota is inferred.",
         File::SignOffs => "Unknown is not signed off.",
+        File::History | File::Results => "Nothing of it is guessed.",
     }
 }
 

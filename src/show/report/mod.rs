@@ -3,10 +3,13 @@
 //! No script, no network, black on white; hatching and words carry everything, colour nothing. Never a
 //! ranking of people, a personal limit or a reason why somebody may not.
 
+pub mod absence;
+mod chart;
 pub mod crews;
 pub mod first;
 pub mod observers;
 pub mod outlook;
+pub mod supply;
 
 use maud::{DOCTYPE, Markup, PreEscaped, html};
 

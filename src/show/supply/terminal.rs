@@ -1,0 +1,122 @@
+//! The answer for a terminal, 80 columns.
+
+use super::{View, words};
+use crate::check::MostInUse;
+use crate::show::terminal::table::table;
+use crate::show::text::{hanging, heading, paragraph};
+use crate::show::warnings::{OVERDUE, TRAINING};
+
+/// Columns of kits in one table of hours.
+const SHELVES: usize = 7;
+
+/// Everything there is to say.
+#[must_use]
+pub fn render(view: &View<'_>) -> String {
+    let mut parts = vec![head(view), tonight(view), by_hour(view)];
+    if !view.supply.respirators.is_empty() {
+        parts.push(respirators(view));
+    }
+    parts.extend([coming(view), caution(view)]);
+    parts.join("\n")
+}
+
+fn head(view: &View<'_>) -> String {
+    let roster = &view.night.roster;
+    let mut text = heading("HOW LONG THE KITS LAST")
+        + &hanging("  unit    ", &roster.unit)
+        + &hanging("  roster  ", &roster.name)
+        + &hanging("  limits  ", &view.night.limits.name)
+        + "\n";
+    if roster.example || view.night.limits.example {
+        text += &hanging("", &format!("{TRAINING}: made from files marked EXAMPLE."));
+    }
+    let due = view.night.limits.approval.review_by;
+    if due < view.today {
+        text +=
+            &hanging("", &format!("{OVERDUE}: the limits were to be reviewed by {}.", crate::show::words::date(due)));
+    }
+    text + &hanging("", &words::answer(view))
+        + &words::notes(view).iter().map(|note| hanging("", note)).collect::<String>()
+}
+
+fn tonight(view: &View<'_>) -> String {
+    let rows: Vec<_> = view
+        .supply
+        .shelves
+        .iter()
+        .map(|shelf| {
+            let figures = [i64::from(shelf.count), i64::from(shelf.reserve), i64::from(shelf.used()), shelf.left()];
+            let words = [words::reached(view, shelf), words::runs_out(view, shelf)];
+            std::iter::once(view.name(shelf)).chain(figures.map(|figure| figure.to_string())).chain(words).collect()
+        })
+        .collect();
+    let columns = ["kit", "there", "kept back", "used", "left", "reserve reached", "runs out"];
+    heading("TONIGHT") + &table(&columns, &rows)
+}
+
+fn by_hour(view: &View<'_>) -> String {
+    let mut text = heading("LEFT, HOUR BY HOUR");
+    for some in view.supply.shelves.chunks(SHELVES) {
+        let names: Vec<String> = some.iter().map(|shelf| view.name(shelf)).collect();
+        let columns: Vec<&str> = std::iter::once("at").chain(names.iter().map(String::as_str)).collect();
+        let rows: Vec<Vec<String>> = view
+            .hours()
+            .into_iter()
+            .map(|at| {
+                std::iter::once(view.wall().time(at)).chain(some.iter().map(|s| s.left_at(at).to_string())).collect()
+            })
+            .collect();
+        text += &table(&columns, &rows);
+    }
+    text + &paragraph("A kit is taken when its donning starts. Those taken at the hour itself are still there.")
+}
+
+fn respirators(view: &View<'_>) -> String {
+    let row = |most: &MostInUse| {
+        let size = most.size.clone().unwrap_or_else(|| "any".to_owned());
+        let left = i64::from(most.ready) - i64::from(most.in_use);
+        vec![
+            format!("{} {size}", most.model),
+            most.in_use.to_string(),
+            most.ready.to_string(),
+            left.to_string(),
+            view.wall().time(most.at),
+        ]
+    };
+    let rows: Vec<_> = view.supply.respirators.iter().map(row).collect();
+    heading("RESPIRATORS") + &table(&["respirator", "most in use", "of", "left then", "first at"], &rows)
+}
+
+fn coming(view: &View<'_>) -> String {
+    let mut rows = Vec::new();
+    for shelf in &view.supply.shelves {
+        let plans = if view.unplanned == 0 { vec![0] } else { vec![0, view.unplanned] };
+        for unplanned in plans {
+            let plan = if unplanned == 0 { "as planned".to_owned() } else { format!("{unplanned} more entries") };
+            rows.push(vec![
+                view.name(shelf),
+                plan,
+                words::sum(shelf, unplanned),
+                words::short_on(view, shelf, unplanned),
+            ]);
+        }
+    }
+    heading("COMING NIGHTS, EACH LIKE THIS ONE")
+        + &table(&["kit", "each night", "(there - kept back) / used", "short from the night of"], &rows)
+        + &paragraph("Nights count tonight. New kits have to be there before the night of that date.")
+}
+
+fn caution(view: &View<'_>) -> String {
+    let approval = &view.night.limits.approval;
+    let limits = format!(
+        "The limits are this unit's own, approved by {} on {}. This program neither chose nor verified them.",
+        approval.by,
+        crate::show::words::date(approval.on)
+    );
+    heading("CAUTION")
+        + &paragraph(
+            "PLANNING AID ONLY. Your unit's procedures, occupational health and your own judgement come first.",
+        )
+        + &words::CAUTIONS.iter().map(|caution| paragraph(caution)).collect::<String>()
+        + &paragraph(&limits)
+}
