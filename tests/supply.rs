@@ -105,7 +105,7 @@ fn unplanned_entries_take_their_helpers_kits_too() {
 #[test]
 fn it_runs_out_where_the_check_says_so() {
     let (mut night, rota) = larch();
-    let mut outs = 0;
+    let mut running_out = 0;
     for count in 0..=12 {
         for reserve in 0..=3 {
             for kit in &mut night.roster.kits {
@@ -118,10 +118,10 @@ fn it_runs_out_where_the_check_says_so() {
             faults.sort_unstable();
             ours.sort_unstable();
             assert_eq!(ours, faults, "{count} less {reserve}");
-            outs += ours.len();
+            running_out += ours.len();
         }
     }
-    assert!(outs > 50);
+    assert!(running_out > 50);
 }
 
 #[test]

@@ -1,8 +1,6 @@
 //! `anteroom crews`: how many people a roster takes.
 
-use std::path::Path;
-
-use super::args_crews::CrewsArgs;
+use super::args::CrewsArgs;
 use super::console::Console;
 use super::files::{Content, Outputs, given};
 use super::parts::Parts;
@@ -17,10 +15,10 @@ use chrono::NaiveDate;
 
 /// Reads the question and the night, looks for crews, writes and shows.
 pub fn crews(args: &CrewsArgs, parts: &dyn Parts, console: &mut Console<'_>) -> Result<Status, Failure> {
-    let wanted: Vec<&Path> = [&args.out, &args.csv, &args.json].into_iter().flatten().map(AsRef::as_ref).collect();
+    let wanted = args.files.wanted();
     let mut inputs = args.night.files();
     inputs.push(&args.question);
-    let outputs = Outputs::claimed(&wanted, &inputs, args.force)?;
+    let outputs = Outputs::claimed(&wanted, &inputs, args.files.force)?;
     let today = today(&args.night)?;
     let night = night(&args.night, today, parts, console)?;
     let (question, warnings) = parts.question(&given(&args.question)?, &night).map_err(Failure::Refused)?;
@@ -52,13 +50,13 @@ fn fault(wrong: &Wrong, today: NaiveDate, parts: &dyn Parts) -> Failure {
 
 fn contents<'a>(args: &'a CrewsArgs, view: &CrewsView<'_>) -> Result<Vec<Content<'a>>, Failure> {
     let mut contents = Vec::new();
-    if let Some(path) = &args.out {
+    if let Some(path) = &args.files.out {
         contents.push((path.as_path(), report::crews::page(view).into_bytes()));
     }
-    if let Some(path) = &args.csv {
+    if let Some(path) = &args.files.csv {
         contents.push((path.as_path(), crews::csv::write(view).map_err(|e| internal(&e))?.into_bytes()));
     }
-    if let Some(path) = &args.json {
+    if let Some(path) = &args.files.json {
         contents.push((path.as_path(), crews::json::write(view).map_err(|e| internal(&e))?.into_bytes()));
     }
     Ok(contents)

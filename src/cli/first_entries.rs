@@ -1,6 +1,6 @@
 //! `anteroom first-entries`.
 
-use super::args_training::FirstEntriesArgs;
+use super::args::FirstEntriesArgs;
 use super::console::Console;
 use super::files::{Content, Outputs, given};
 use super::parts::Parts;

@@ -5,9 +5,6 @@
 
 mod absence;
 mod args;
-mod args_absence;
-mod args_crews;
-mod args_training;
 mod browser;
 mod check;
 mod console;

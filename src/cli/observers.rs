@@ -1,6 +1,6 @@
 //! `anteroom observers`.
 
-use super::args_training::{AnswerFiles, ObserversArgs};
+use super::args::{AnswerFiles, ObserversArgs};
 use super::console::Console;
 use super::files::{Content, Outputs, given};
 use super::parts::Parts;

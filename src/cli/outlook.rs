@@ -5,7 +5,7 @@ use std::path::{Path, PathBuf};
 
 use chrono::NaiveDate;
 
-use super::args_training::{AnswerFiles, OutlookArgs};
+use super::args::{AnswerFiles, OutlookArgs};
 use super::console::Console;
 use super::files::{Content, Outputs, given};
 use super::parts::{NightFiles, Parts};

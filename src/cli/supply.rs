@@ -1,8 +1,6 @@
 //! `anteroom supply`: how long the kits last.
 
-use std::path::Path;
-
-use super::args_absence::SupplyArgs;
+use super::args::SupplyArgs;
 use super::console::Console;
 use super::files::{Content, Outputs, given};
 use super::parts::Parts;
@@ -14,10 +12,10 @@ use crate::staffing::supply::supply;
 
 /// Reads night and rota, checks the rota, counts what it takes, writes and shows.
 pub fn run(args: &SupplyArgs, parts: &dyn Parts, console: &mut Console<'_>) -> Result<Status, Failure> {
-    let wanted: Vec<&Path> = [&args.out, &args.csv, &args.json].into_iter().flatten().map(AsRef::as_ref).collect();
+    let wanted = args.files.wanted();
     let mut inputs = args.night.files();
     inputs.push(&args.rota);
-    let outputs = Outputs::claimed(&wanted, &inputs, args.force)?;
+    let outputs = Outputs::claimed(&wanted, &inputs, args.files.force)?;
     let today = today(&args.night)?;
     let night = night(&args.night, today, parts, console)?;
     let (rota, warnings) = parts.rota(&given(&args.rota)?, &night).map_err(Failure::Refused)?;
@@ -32,13 +30,13 @@ pub fn run(args: &SupplyArgs, parts: &dyn Parts, console: &mut Console<'_>) -> R
 
 fn contents<'a>(args: &'a SupplyArgs, view: &View<'_>) -> Result<Vec<Content<'a>>, Failure> {
     let mut contents = Vec::new();
-    if let Some(path) = &args.out {
+    if let Some(path) = &args.files.out {
         contents.push((path.as_path(), report::supply::page(view).into_bytes()));
     }
-    if let Some(path) = &args.csv {
+    if let Some(path) = &args.files.csv {
         contents.push((path.as_path(), csv::write(view).map_err(|e| internal(&e))?.into_bytes()));
     }
-    if let Some(path) = &args.json {
+    if let Some(path) = &args.files.json {
         contents.push((path.as_path(), json::write(view).map_err(|e| internal(&e))?.into_bytes()));
     }
     Ok(contents)

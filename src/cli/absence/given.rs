@@ -4,7 +4,7 @@ use std::fmt::Write as _;
 
 use chrono::NaiveDate;
 
-use crate::cli::args_absence::AbsenceArgs;
+use crate::cli::args::AbsenceArgs;
 use crate::cli::console::Console;
 use crate::cli::files::{Given as File, given};
 use crate::cli::parts::{Parts, Read};

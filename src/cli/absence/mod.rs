@@ -3,11 +3,9 @@
 mod given;
 mod shares;
 
-use std::path::Path;
-
 use chrono::NaiveDate;
 
-use super::args_absence::AbsenceArgs;
+use super::args::AbsenceArgs;
 use super::console::Console;
 use super::files::{Content, Outputs};
 use super::parts::Parts;
@@ -22,8 +20,8 @@ use given::Given;
 
 /// Reads, draws, plans what is to be planned, and answers; or writes the list; or settles a share.
 pub fn absence(args: &AbsenceArgs, parts: &dyn Parts, console: &mut Console<'_>) -> Result<Status, Failure> {
-    let wanted: Vec<&Path> = [&args.out, &args.csv, &args.json].into_iter().flatten().map(AsRef::as_ref).collect();
-    let outputs = Outputs::claimed(&wanted, &args.files(), args.force)?;
+    let wanted = args.files.wanted();
+    let outputs = Outputs::claimed(&wanted, &args.read(), args.files.force)?;
     let today = today(&args.night)?;
     let given = given::read(args, today, parts, console)?;
     if let Some(folder) = &args.write_nights {
@@ -88,13 +86,13 @@ fn settled(
 
 fn contents<'a>(args: &'a AbsenceArgs, view: &View<'_>) -> Result<Vec<Content<'a>>, Failure> {
     let mut contents = Vec::new();
-    if let Some(path) = &args.out {
+    if let Some(path) = &args.files.out {
         contents.push((path.as_path(), report::absence::page(view).into_bytes()));
     }
-    if let Some(path) = &args.csv {
+    if let Some(path) = &args.files.csv {
         contents.push((path.as_path(), csv::write(view).map_err(|e| internal(&e))?.into_bytes()));
     }
-    if let Some(path) = &args.json {
+    if let Some(path) = &args.files.json {
         contents.push((path.as_path(), json::write(view).map_err(|e| internal(&e))?.into_bytes()));
     }
     Ok(contents)

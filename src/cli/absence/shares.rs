@@ -4,7 +4,7 @@ use std::fs;
 use std::path::{Path, PathBuf};
 
 use super::given::Given;
-use crate::cli::args_absence::AbsenceArgs;
+use crate::cli::args::AbsenceArgs;
 use crate::cli::console::Console;
 use crate::cli::files::{Outputs, given};
 use crate::cli::status::{Failure, Status};
@@ -37,9 +37,9 @@ impl<'a> Keep<'a> {
         if args.resume && there {
             keep.known = resumed(path, given, share, console)?;
         }
-        let outputs = [&args.out, &args.csv, &args.json].into_iter().flatten().map(PathBuf::as_path);
+        let outputs = args.files.wanted().into_iter();
         let all: Vec<&Path> = outputs.chain([path]).collect();
-        Outputs::claimed(&all, &args.files(), args.force || args.resume)?;
+        Outputs::claimed(&all, &args.read(), args.files.force || args.resume)?;
         keep.write(&keep.known)?;
         Ok(keep)
     }
@@ -206,7 +206,7 @@ pub fn write_list(
     ];
     let files = files.map(|(name, text)| (folder.join(name), text.into_bytes()));
     let paths: Vec<&Path> = files.iter().map(|(path, _)| path.as_path()).collect();
-    let outputs = Outputs::claimed(&paths, &args.files(), args.force)?;
+    let outputs = Outputs::claimed(&paths, &args.read(), args.files.force)?;
     outputs.write(&files.each_ref().map(|(path, bytes)| (path.as_path(), bytes.clone())))?;
     console.answer(&format!("{} cases written to {shown}\n", given.list.cases().len()))?;
     Ok(Status::Covered)

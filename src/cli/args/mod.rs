@@ -1,13 +1,21 @@
 //! The arguments.
 
+mod absence;
+mod answer;
+mod crews;
+mod training;
+
 use std::collections::BTreeSet;
 use std::path::{Path, PathBuf};
 
 use chrono::{NaiveDate, NaiveDateTime};
 use clap::{Parser, Subcommand};
 
-use super::args_crews::CrewsArgs;
-use super::args_training::{FirstEntriesArgs, ObserversArgs, OutlookArgs};
+pub use absence::{AbsenceArgs, SupplyArgs};
+pub use answer::AnswerFiles;
+pub use crews::CrewsArgs;
+pub use training::{FirstEntriesArgs, ObserversArgs, OutlookArgs};
+
 use crate::plan::Effort;
 use crate::show::Section;
 use crate::show::sheet::{Paper, Part};
@@ -39,9 +47,9 @@ pub enum Command {
     /// What a rule costs tonight: the night planned with it and without it, side by side.
     Cost(CostArgs),
     /// How often the crew covers the night when people are missing as often as they are.
-    Absence(super::args_absence::AbsenceArgs),
+    Absence(AbsenceArgs),
     /// How long the kits last: what a rota takes, hour by hour, and for how many nights there is enough.
-    Supply(super::args_absence::SupplyArgs),
+    Supply(SupplyArgs),
     /// How many people a roster takes: the smallest crew that covers, and what each missing person costs.
     Crews(CrewsArgs),
     /// Whether every donning and removal of a rota is watched by somebody in date, rested and free.
@@ -220,7 +228,7 @@ pub fn sections(words: &[Shown]) -> BTreeSet<Section> {
 /// Work units behind the words of `--effort`.
 const EFFORTS: [(&str, u64); 3] = [("small", 15_000), ("usual", 48_000), ("large", 250_000)];
 
-pub(super) fn work(word: &str) -> Result<u64, String> {
+fn work(word: &str) -> Result<u64, String> {
     let named = EFFORTS.iter().find(|(name, _)| *name == word).map(|&(_, work)| work);
     let number = || word.parse::<u64>().ok().filter(|&work| work > 0);
     named.or_else(number).ok_or_else(|| "say small, usual, large, or a number of work units above 0".to_owned())

@@ -2,7 +2,7 @@
 
 use std::path::{Path, PathBuf};
 
-use super::args::{NightArgs, work};
+use super::{AnswerFiles, NightArgs, work};
 use crate::plan::Effort;
 use crate::staffing::absence::draw::Chance;
 use crate::staffing::absence::work::Share;
@@ -34,18 +34,8 @@ pub struct AbsenceArgs {
     /// How long to look at each night: small, usual, large as for `plan`, or a number of work units.
     #[arg(long, default_value = EACH, value_parser = work)]
     pub effort: u64,
-    /// Write the answer as a page to this file: one HTML file that needs no network.
-    #[arg(long, value_name = "FILE")]
-    pub out: Option<PathBuf>,
-    /// Write every night to this file, for a spreadsheet.
-    #[arg(long, value_name = "FILE")]
-    pub csv: Option<PathBuf>,
-    /// Write the answer to this file, for a script.
-    #[arg(long, value_name = "FILE")]
-    pub json: Option<PathBuf>,
-    /// Replace files that are already there.
-    #[arg(long)]
-    pub force: bool,
+    #[command(flatten)]
+    pub files: AnswerFiles,
     /// Only write the list of nights and cases into this folder, as CSV.
     #[arg(long, value_name = "FOLDER", conflicts_with_all = ["share", "results", "gather", "out", "csv", "json"])]
     pub write_nights: Option<PathBuf>,
@@ -76,18 +66,8 @@ pub struct SupplyArgs {
     /// Entries a night that nobody planned, each with the kits of its helpers.
     #[arg(long, default_value_t = 0, value_parser = clap::value_parser!(u32).range(0..=100))]
     pub unplanned: u32,
-    /// Write the answer as a page to this file: one HTML file that needs no network.
-    #[arg(long, value_name = "FILE")]
-    pub out: Option<PathBuf>,
-    /// Write what is left hour by hour to this file, for a spreadsheet.
-    #[arg(long, value_name = "FILE")]
-    pub csv: Option<PathBuf>,
-    /// Write the answer to this file, for a script.
-    #[arg(long, value_name = "FILE")]
-    pub json: Option<PathBuf>,
-    /// Replace files that are already there.
-    #[arg(long)]
-    pub force: bool,
+    #[command(flatten)]
+    pub files: AnswerFiles,
 }
 
 impl AbsenceArgs {
@@ -96,7 +76,7 @@ impl AbsenceArgs {
     }
 
     /// Every file that is read.
-    pub fn files(&self) -> Vec<&Path> {
+    pub fn read(&self) -> Vec<&Path> {
         let mut files = self.night.files();
         files.extend([&self.history, &self.question].into_iter().flatten().map(PathBuf::as_path));
         files.extend(self.gather.iter().map(PathBuf::as_path));

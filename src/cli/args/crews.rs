@@ -2,7 +2,7 @@
 
 use std::path::PathBuf;
 
-use super::args::{NightArgs, work};
+use super::{AnswerFiles, NightArgs, work};
 use crate::plan::Effort;
 use crate::staffing::Scope;
 
@@ -15,18 +15,8 @@ pub struct CrewsArgs {
     /// Look for the smallest crew only, and not at every crew in the range.
     #[arg(long)]
     pub smallest: bool,
-    /// Write a page to print to this file: one HTML file that needs no network.
-    #[arg(long, value_name = "FILE")]
-    pub out: Option<PathBuf>,
-    /// Write every crew to this file, for a spreadsheet.
-    #[arg(long, value_name = "FILE")]
-    pub csv: Option<PathBuf>,
-    /// Write everything to this file, for a script.
-    #[arg(long, value_name = "FILE")]
-    pub json: Option<PathBuf>,
-    /// Replace files that are already there.
-    #[arg(long)]
-    pub force: bool,
+    #[command(flatten)]
+    pub files: AnswerFiles,
     /// How long to look at each crew, as for `plan`.
     #[arg(long, default_value = "small", value_parser = work)]
     pub effort: u64,
