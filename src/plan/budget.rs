@@ -10,8 +10,6 @@ use super::{Effort, Ended};
 pub struct Budget {
     effort: Effort,
     left: u64,
-    /// Kept for people by name.
-    kept: u64,
     until: Option<Instant>,
     ended: Ended,
 }
@@ -27,6 +25,8 @@ pub enum Share {
     Counted,
     /// People counted together: tie-breaks.
     CountedTies,
+    /// People by name, besides, where people counted together could not be named: what they came to is lost.
+    Unnamed,
     /// People by name: what is missed, removals, and who carries most.
     Named,
     /// People by name: tie-breaks.
@@ -37,7 +37,7 @@ impl Share {
     const fn percent(self) -> u64 {
         match self {
             Self::Entrants => 40,
-            Self::Counted => 30,
+            Self::Counted | Self::Unnamed => 30,
             Self::CountedTies => 10,
             Self::Named | Self::NamedTies => 7,
             Self::EntrantsTies => 6,
@@ -49,27 +49,12 @@ impl Budget {
     /// Nothing may be tried before a share is given.
     pub fn new(effort: Effort) -> Self {
         let until = effort.seconds.map(|s| Instant::now() + Duration::from_secs(u64::from(s)));
-        Self { effort, left: 0, kept: 0, until, ended: Ended::ByItself }
+        Self { effort, left: 0, until, ended: Ended::ByItself }
     }
 
     /// Adds a share of the work; what was left of earlier ones stays.
     pub fn give(&mut self, share: Share) {
         self.left += self.effort.work / 100 * share.percent();
-        if share == Share::Named {
-            self.left += std::mem::take(&mut self.kept);
-        }
-    }
-
-    /// Keeps what is left for people by name.
-    pub fn keep(&mut self) {
-        self.keep_of_four(4);
-    }
-
-    /// Keeps so many quarters of what is left for people by name.
-    pub fn keep_of_four(&mut self, quarters: u64) {
-        let kept = self.left / 4 * quarters;
-        self.kept += kept;
-        self.left -= kept;
     }
 
     /// Work for one window: more where care is at stake or people are shared out.

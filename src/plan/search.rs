@@ -25,6 +25,9 @@ use super::{Effort, Planned, Watch, names};
 /// Programs of up to this many columns are solved whole before anything else is tried.
 const TINY: usize = 600;
 
+/// Columns of a model of people counted together up to which its removals are settled whole where nothing is missed.
+const LOOSE: usize = 6_000;
+
 /// Columns of a model of single people above which a rota is only built, not handed to the solver.
 const LARGE: usize = 120_000;
 
@@ -55,10 +58,6 @@ pub fn search(night: &Night, aim: Aim, effort: Effort, watch: &mut dyn Watch) ->
     let mut through_doors = Search::nobody_enters(&entrants.model);
     let to_reach = built.as_ref().map(|point| single.model.uncovered_by_class(night, point));
     let reached = search.settle_levels(&mut entrants, None, &mut through_doors, to_reach.as_deref());
-    if !reached {
-        // Helpers bind, and helpers are people with names: that is where the rest of the work is worth most.
-        search.budget.keep();
-    }
 
     let (mut point, counted) = if single.is_large() {
         single.known = entrants.results;
@@ -97,6 +96,12 @@ impl Stage {
 
     fn is_large(&self) -> bool {
         self.model.grouping == Grouping::Single && is_large(&self.model)
+    }
+
+    /// Whether people counted together are enough for everything, and not too many to count their removals at once.
+    fn is_loose(&self) -> bool {
+        let settled = self.results.iter().all(LevelResult::proven);
+        self.model.grouping == Grouping::Alike && settled && self.model.program.columns.len() <= LOOSE
     }
 
     /// The value this level came to in the relaxation before.
@@ -163,10 +168,6 @@ impl Search<'_> {
             Grouping::Single => (Share::Named, Share::NamedTies),
         };
         self.budget.give(care);
-        if to_reach.is_some_and(|missed| missed.iter().any(|&short| short > 0)) {
-            // Where a built rota is not covered, mostly helpers bind: entrants alone are not worth all of this.
-            self.budget.keep_of_four(3);
-        }
         let levels = self.levels(stage.model.grouping);
         let first_fine = levels.iter().copied().find(|level| level.is_fine());
         for level in levels {
@@ -283,13 +284,13 @@ impl Search<'_> {
                 return floor;
             }
         }
-        if program.columns.len() <= SMALL {
+        if program.columns.len() <= SMALL || (level == Level::Removals && stage.is_loose()) {
             let solved = self.solve(program, sum, Some(point), self.budget.whole());
             if let Some(better) = solved.point.filter(|p| sum.value(p) < sum.value(point)) {
                 *point = better;
             }
             let floor = floor.max(solved.at_least.unwrap_or(i64::MIN));
-            if solved.stopped.is_some() && level.is_local() && !level.is_fine() {
+            if solved.stopped.is_some() && level.is_local() && !level.is_fine() && sum.value(point) > floor {
                 // Too hard to settle at once: better rotas may still be found window by window.
                 self.slide(model, level, sum, point, floor);
             }

@@ -5,6 +5,7 @@ use std::time::{Duration, Instant};
 
 use crate::night::Night;
 
+use super::budget::Share;
 use super::construct::{Builder, Visit, visits};
 use super::encode::measured;
 use super::handout::{Follow, Handed, counts, doors, handed};
@@ -17,7 +18,7 @@ use super::solve::Limit;
 use super::thin::{around_doors, on_beat};
 
 /// Work units allowed for handing a solution over to the next stage.
-const HANDING_OVER: u64 = 6_000;
+const HANDING_OVER: u64 = 12_000;
 
 /// Time beyond the clock for handing a solution over to the next stage.
 const OVERTIME: Duration = Duration::from_secs(3);
@@ -63,6 +64,7 @@ impl Search<'_> {
         } else {
             self.hand_over_by(counted, point, single, Follow::AtMost).point
         };
+        self.budget.give(Share::Unnamed);
         better(self.night, single, [built, along, most])
     }
 
