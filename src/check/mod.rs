@@ -16,6 +16,7 @@ mod helpers;
 mod lanes;
 mod low_hours;
 mod measures;
+mod missed;
 mod outby;
 mod page;
 mod pins;
@@ -193,6 +194,7 @@ pub struct Review {
     pub not_checked: Vec<NotChecked>,
 }
 
+pub use missed::Missed;
 pub use outby::{out_by, out_by_together};
 pub use page::rule_pages;
 pub use respirators::{MostInUse, most_in_use};

@@ -4,11 +4,10 @@ use std::path::Path;
 
 use super::args::{CheckArgs, sections};
 use super::console::Console;
-use super::files::{Content, Outputs, given};
+use super::files::{Content, Outputs};
 use super::parts::Parts;
-use super::plan::{internal, night, status, today};
+use super::plan::{internal, night, rota, status, today};
 use super::status::{Failure, Status};
-use crate::night::{Night, Rota};
 use crate::show::{View, json, terminal};
 
 /// Reads night and rota, checks, explains, writes and shows.
@@ -16,7 +15,7 @@ pub fn check(args: &CheckArgs, parts: &dyn Parts, console: &mut Console<'_>) -> 
     let outputs = claimed(args)?;
     let today = today(&args.night)?;
     let night = night(&args.night, today, parts, console)?;
-    let rota = rota(args, &night, parts, console)?;
+    let rota = rota(&args.rota, &night, parts, console)?;
     let review = parts.review(&night, &rota);
     let out_by = parts.out_by(&night, &rota);
     let explained = parts.explain(&night, &rota, &review);
@@ -39,13 +38,6 @@ fn claimed(args: &CheckArgs) -> Result<Outputs, Failure> {
     let mut inputs = args.night.files();
     inputs.push(&args.rota);
     Outputs::claimed(&wanted, &inputs, args.force)
-}
-
-fn rota(args: &CheckArgs, night: &Night, parts: &dyn Parts, console: &mut Console<'_>) -> Result<Rota, Failure> {
-    let file = given(&args.rota)?;
-    let (rota, warnings) = parts.rota(&file, night).map_err(Failure::Refused)?;
-    console.note_if_any(&warnings);
-    Ok(rota)
 }
 
 fn contents<'a>(args: &'a CheckArgs, view: &View<'_>) -> Result<Vec<Content<'a>>, Failure> {

@@ -2,6 +2,7 @@
 
 use std::io::{self, ErrorKind, IsTerminal, Write};
 
+use super::parts::Read;
 use super::status::Failure;
 use crate::show::terminal;
 
@@ -57,6 +58,13 @@ impl Console<'_> {
         let end = if text.ends_with('\n') { "" } else { "\n" };
         // When standard error is gone there is nowhere left to say so; the status still tells.
         let _ = write!(self.err, "{text}{end}");
+    }
+
+    /// What was read, its warnings told; or what has to be put right first.
+    pub fn noted<T>(&mut self, read: Read<T>) -> Result<T, Failure> {
+        let (value, warnings) = read.map_err(Failure::Refused)?;
+        self.note_if_any(&warnings);
+        Ok(value)
     }
 
     /// Writes a note if there is anything to say.

@@ -5,17 +5,17 @@ use std::path::{Path, PathBuf};
 
 use chrono::NaiveDate;
 
-use super::args::{AnswerFiles, OutlookArgs};
+use super::args::OutlookArgs;
 use super::console::Console;
-use super::files::{Content, Outputs, given};
+use super::files::{Outputs, given};
 use super::parts::{NightFiles, Parts};
-use super::plan::{checked, internal, today};
+use super::plan::{today, tried};
 use super::progress::Progress;
 use super::status::{Failure, Status};
 use crate::night::Night;
 use crate::show::ahead::{self, Ahead};
 use crate::show::report;
-use crate::training::{Coming, Outlook, Tried, look_ahead};
+use crate::training::{Coming, Outlook, look_ahead};
 
 /// The most nights that are looked at in one run: a season.
 const MOST_NIGHTS: usize = 100;
@@ -31,14 +31,15 @@ pub fn outlook(args: &OutlookArgs, parts: &dyn Parts, console: &mut Console<'_>)
     let (nights, past) = coming(args, &rosters, today, parts, console)?;
     let mut progress = Progress::start(console);
     let found = look_ahead(&nights, today, usize::from(args.spare), &mut |night: &Night| {
-        let planned = parts.cover(night, args.effort(), &mut progress);
-        let review = checked(night, &planned.rota, today, parts)?;
-        Ok(Tried { rota: planned.rota, review, levels: planned.levels })
+        tried(night, args.effort(), today, parts, &mut progress)
     });
     drop(progress);
     let found = found?.ok_or_else(unproven)?;
     let ahead = Ahead { nights: &nights, found: &found, today, past };
-    let written = contents(&args.files, &ahead).and_then(|contents| outputs.write(&contents));
+    let written = args
+        .files
+        .contents(|| report::outlook::page(&ahead), || ahead::csv(&ahead), || ahead::json(&ahead))
+        .and_then(|contents| outputs.write(&contents));
     console.answer(&ahead::screen(&ahead))?;
     written.map(|()| status(&found))
 }
@@ -137,18 +138,4 @@ fn status(found: &Outlook) -> Status {
     } else {
         Status::Gaps
     }
-}
-
-fn contents<'a>(files: &'a AnswerFiles, ahead: &Ahead<'_>) -> Result<Vec<Content<'a>>, Failure> {
-    let mut contents: Vec<Content<'a>> = Vec::new();
-    if let Some(path) = &files.out {
-        contents.push((path, report::outlook::page(ahead).into_bytes()));
-    }
-    if let Some(path) = &files.csv {
-        contents.push((path, ahead::csv(ahead).map_err(|e| internal(&e))?.into_bytes()));
-    }
-    if let Some(path) = &files.json {
-        contents.push((path, ahead::json(ahead).map_err(|e| internal(&e))?.into_bytes()));
-    }
-    Ok(contents)
 }

@@ -66,11 +66,13 @@ pub trait Parts {
 /// The parts themselves.
 pub struct Real;
 
-fn source(file: &Given) -> Source {
+/// A file as the reader takes it.
+pub fn source(file: &Given) -> Source {
     Source::new(&file.name, &file.bytes)
 }
 
-fn told<T>(reading: read::Reading<T>) -> Read<T> {
+/// What was read in words.
+pub fn told<T>(reading: read::Reading<T>) -> Read<T> {
     match reading {
         Ok((value, findings)) => Ok((value, findings.render())),
         Err(findings) => Err(findings.render()),

@@ -11,8 +11,10 @@ use super::status::{Failure, Status};
 use crate::check::Review;
 use crate::explain::{Explained, Severity};
 use crate::night::{Night, Rota};
-use crate::plan::Planned;
+use crate::plan::{Effort, Planned};
 use crate::show::{Search, View, csv, json, rota_toml, terminal};
+use crate::staffing::Wrong;
+use crate::training::Tried;
 use chrono::{DateTime, NaiveDate, Utc};
 
 /// Reads, plans, checks, explains, writes and shows.
@@ -52,16 +54,42 @@ pub fn night(
     parts: &dyn Parts,
     console: &mut Console<'_>,
 ) -> Result<Night, Failure> {
-    let files = NightFiles {
+    console.noted(parts.night(&files(args, today)?))
+}
+
+/// The files of a night, each read once.
+pub fn files(args: &NightArgs, today: NaiveDate) -> Result<NightFiles, Failure> {
+    Ok(NightFiles {
         roster: given(&args.roster)?,
         limits: given(&args.limits)?,
         private: args.private.as_deref().map(given).transpose()?,
         sign_offs: args.sign_offs.as_deref().map(given).transpose()?,
         today,
-    };
-    let (night, warnings) = parts.night(&files).map_err(Failure::Refused)?;
-    console.note_if_any(&warnings);
-    Ok(night)
+    })
+}
+
+/// Reads a rota and tells the warnings.
+pub fn rota(path: &Path, night: &Night, parts: &dyn Parts, console: &mut Console<'_>) -> Result<Rota, Failure> {
+    console.noted(parts.rota(&given(path)?, night))
+}
+
+/// Plans a night as far as cover goes, and checks the rota.
+pub fn tried(
+    night: &Night,
+    effort: Effort,
+    today: NaiveDate,
+    parts: &dyn Parts,
+    progress: &mut Progress,
+) -> Result<Tried, Failure> {
+    let planned = parts.cover(night, effort, progress);
+    let review = checked(night, &planned.rota, today, parts)?;
+    Ok(Tried { rota: planned.rota, review, levels: planned.levels })
+}
+
+/// What is told of a rota that failed the check while an answer was worked out.
+pub fn wrong(wrong: &Wrong, today: NaiveDate, parts: &dyn Parts) -> Failure {
+    let told = checked(&wrong.night, &wrong.rota, today, parts);
+    told.err().unwrap_or_else(|| Failure::Internal("INTERNAL ERROR: a rota was refused, then accepted.".to_owned()))
 }
 
 /// The day given, or the machine's, by UTC.

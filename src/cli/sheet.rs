@@ -8,9 +8,9 @@ use chrono::{DateTime, NaiveDate, TimeZone, Utc};
 use super::args::SheetArgs;
 use super::browser::Browser;
 use super::console::Console;
-use super::files::{Content, Outputs, given};
+use super::files::{Content, Outputs};
 use super::parts::Parts;
-use super::plan::{internal, night, status, today};
+use super::plan::{internal, night, rota, status, today};
 use super::status::{Failure, Status};
 use crate::night::{Minute, Night, PersonIx, Rota};
 use crate::show::calendar::{self, Issue};
@@ -62,12 +62,6 @@ fn printed(args: &SheetArgs, night: &Night) -> Result<Minute, Failure> {
             "--printed {local}: the clocks jump over that time. Nothing was written. Give another."
         ))
     })
-}
-
-fn rota(path: &Path, night: &Night, parts: &dyn Parts, console: &mut Console<'_>) -> Result<Rota, Failure> {
-    let (rota, warnings) = parts.rota(&given(path)?, night).map_err(Failure::Refused)?;
-    console.note_if_any(&warnings);
-    Ok(rota)
 }
 
 /// The rota of the sheet before, with its OUT-BY.

@@ -9,7 +9,7 @@ use chrono::Days;
 
 use super::why::Short;
 use super::{Gap, Severity};
-use crate::check::{Review, TaskOutcome, review};
+use crate::check::{Missed, Review, TaskOutcome, review};
 use crate::night::{
     EnsembleIx, FitTest, KitSize, Lane, Minutes, Need, Night, Person, PersonalLimits, Role, Rota, SignOff, Span, WornIn,
 };
@@ -44,7 +44,7 @@ pub fn add_fixes(
     gaps: &mut [Gap],
     shorts: &[Option<Short>],
 ) -> Vec<String> {
-    let before = Missed::of(night, review);
+    let before = review.measures.missed();
     let closing = closing(night, rota, &before, gaps, shorts);
     let mut found = Vec::new();
     for (ix, (gap, &short)) in gaps.iter_mut().zip(shorts).enumerate() {
@@ -105,44 +105,13 @@ fn changes(night: &Night, short: Short) -> Vec<Change> {
     }
 }
 
-/// What a rota misses, to compare with.
-struct Missed {
-    uncovered: i64,
-    must: i64,
-    skill: i64,
-    wanted: i64,
-    pins: i64,
-    rescue: i64,
-}
-
-impl Missed {
-    fn of(night: &Night, review: &Review) -> Self {
-        let missed = |need| {
-            let tasks = review.tasks.iter();
-            let count =
-                tasks.filter(|(t, o)| *o == TaskOutcome::Missed && night.roster.tasks[t.0].need == need).count();
-            i64::try_from(count).unwrap_or(i64::MAX)
-        };
-        let uncovered = review.measures.uncovered.values().map(|m| m.0).sum();
-        let pins = i64::from(review.measures.pins_missed);
-        let skill = review.measures.skill_missing.0;
-        Self {
-            uncovered,
-            must: missed(Need::Must),
-            skill,
-            wanted: missed(Need::Wanted),
-            pins,
-            rescue: review.measures.rescue_missing.0,
-        }
-    }
-
-    fn weight(&self) -> i64 {
-        self.rescue * RESCUE_COUNTS
-            + self.uncovered
-            + (self.pins + self.must) * MUST_COUNTS
-            + self.skill
-            + self.wanted * WANTED_COUNTS
-    }
+/// What is missed in one figure.
+fn weighed(missed: &Missed) -> i64 {
+    missed.rescue.0 * RESCUE_COUNTS
+        + missed.person_minutes().0
+        + i64::from(missed.pins + missed.must) * MUST_COUNTS
+        + missed.skill.0
+        + i64::from(missed.wanted) * WANTED_COUNTS
 }
 
 /// Whether the change closes these gaps and makes nothing else worse.
@@ -150,11 +119,12 @@ fn closes(night: &Night, rota: &Rota, before: &Missed, change: Change, gaps: &[G
     let Some(first) = gaps.first() else { return false };
     let around = hull(gaps, first.span);
     let changed = changed(night, change, stretch(night, around));
-    let target = before.weight() - gaps.iter().map(|gap| weight(night, gap)).sum::<i64>();
+    let target = weighed(before) - gaps.iter().map(|gap| weight(night, gap)).sum::<i64>();
     let Some(mended) = mend(&changed, rota, around, target) else { return false };
     let after = review(&changed, &mended);
-    let missed = Missed::of(&changed, &after);
-    let care = missed.pins <= before.pins && missed.uncovered <= before.uncovered && missed.must <= before.must;
+    let missed = after.measures.missed();
+    let uncovered = missed.person_minutes() <= before.person_minutes();
+    let care = missed.pins <= before.pins && uncovered && missed.must <= before.must;
     let no_worse =
         care && missed.rescue <= before.rescue && missed.skill <= before.skill && missed.wanted <= before.wanted;
     after.faults.is_empty() && no_worse && gaps.iter().all(|gap| !still_there(&after, gap))

@@ -84,6 +84,12 @@ impl Question {
         groups.chain(levers).fold(1, u64::saturating_mul)
     }
 
+    /// Every number of each group with every other, the last group changing fastest.
+    #[must_use]
+    pub fn every_count(&self) -> Vec<Vec<u32>> {
+        each_with_each(self.groups.iter().map(|group| group.from..=group.to))
+    }
+
     /// A crew of so many of each group under the first figure of each lever.
     #[must_use]
     pub fn crew(&self, counts: Vec<u32>) -> Crew<'_> {
@@ -100,6 +106,17 @@ impl Question {
         let group = |group: &Group| (0..group.to).map(|_| next_id(letter(group), &mut taken)).collect();
         self.groups.iter().map(group).collect()
     }
+}
+
+/// Every choice of one figure from each, the last one changing fastest.
+pub fn each_with_each<I: IntoIterator<Item = u32> + Clone>(all: impl IntoIterator<Item = I>) -> Vec<Vec<u32>> {
+    all.into_iter().fold(vec![vec![]], |so_far, figures| {
+        let longer = |chosen: &Vec<u32>| {
+            let chosen = chosen.clone();
+            figures.clone().into_iter().map(move |figure| [chosen.as_slice(), &[figure]].concat())
+        };
+        so_far.iter().flat_map(longer).collect()
+    })
 }
 
 /// The letter that new people of a group are known by: that of what they are there for.

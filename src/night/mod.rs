@@ -23,7 +23,7 @@ pub use constraint_set::{
     Approval, Breaks, CleanDuty, CleanedBy, ConstraintSet, EarlyExit, Ensemble, EnsembleIx, LowHours, Standby,
     Watching, WearFrom, WornIn,
 };
-pub use crew::{Crew, Group, Lever, Question, Tried, free_id};
+pub use crew::{Crew, Group, Lever, Question, Tried, each_with_each, free_id};
 pub use pin::{Forbidden, Pin, PinIx, PinTo};
 pub use respirator::{NoFit, Respirator};
 pub use rolling::{LoggedWear, RollingWear};

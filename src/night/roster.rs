@@ -1,5 +1,6 @@
 //! Tonight: who is here, what the patient needs, what is on the shelf.
 
+use std::collections::BTreeSet;
 use std::fmt;
 
 use chrono::NaiveDate;
@@ -402,6 +403,12 @@ impl Roster {
     #[must_use]
     pub fn kept_apart(&self, a: PersonIx, b: PersonIx, scope: Apart) -> bool {
         self.apart.iter().any(|pair| pair.forbids(a, b, scope))
+    }
+
+    /// The acuity classes of presence, the most urgent first.
+    #[must_use]
+    pub fn classes(&self) -> BTreeSet<u32> {
+        self.presence.iter().map(|presence| presence.class).collect()
     }
 
     /// People required in `room` in the minute at `at`, with the class.

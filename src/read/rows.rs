@@ -2,25 +2,17 @@
 
 use super::csv_text::{self, Field, Slip};
 use super::finding::Mistakes;
-use super::mistake::{Mistake, RowMistake, TextMistake};
-use super::source::{At, File, Source, Spot, Unreadable};
+use super::mistake::{Mistake, RowMistake};
+use super::shape::is_readable;
+use super::source::{At, File, Source, Spot};
 
 /// One row: never empty.
 pub(super) type Row = Vec<At<String>>;
 
 /// The rows of a file; empty ones are passed over.
 pub(super) fn rows(file: File, source: &Source, out: &mut Mistakes) -> Vec<Row> {
-    let whole = Spot { file, from: 0, to: 0 };
-    match source.unreadable() {
-        Some(Unreadable::NotText(at)) => {
-            out.add(Spot { file, from: at, to: at + 1 }, Mistake::Text(TextMistake::NotText));
-            return vec![];
-        }
-        Some(Unreadable::TooLarge(bytes)) => {
-            out.add(whole, Mistake::Text(TextMistake::TooLarge { bytes }));
-            return vec![];
-        }
-        None => {}
+    if !is_readable(file, source, out) {
+        return vec![];
     }
     let (rows, slips) = csv_text::rows(source.text());
     for slip in slips {

@@ -19,10 +19,21 @@ pub const HEADER: [&str; 10] = ["person", "duty", "room", "lane", "from", "to", 
 /// # Errors
 /// When the CSV writer refuses a row, which it does for no text.
 pub fn write(view: &View<'_>) -> Result<String, ::csv::Error> {
+    written(&HEADER, stretches(view.night, view.rota).iter().map(|stretch| row(view, stretch)))
+}
+
+/// A table as text: the names of its columns, then its rows.
+///
+/// # Errors
+/// When the CSV writer refuses a row, which it does for no text.
+pub(super) fn written<C: AsRef<[u8]>, R: IntoIterator<Item = C>>(
+    header: &[impl AsRef<[u8]>],
+    rows: impl IntoIterator<Item = R>,
+) -> Result<String, ::csv::Error> {
     let mut writer = ::csv::Writer::from_writer(Vec::new());
-    writer.write_record(HEADER)?;
-    for stretch in stretches(view.night, view.rota) {
-        writer.write_record(row(view, &stretch))?;
+    writer.write_record(header)?;
+    for row in rows {
+        writer.write_record(row)?;
     }
     let bytes = writer.into_inner().map_err(|e| ::csv::Error::from(e.into_error()))?;
     String::from_utf8(bytes).map_err(|e| ::csv::Error::from(std::io::Error::other(e)))

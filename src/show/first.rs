@@ -8,7 +8,7 @@
 use serde::Serialize;
 
 use super::View;
-use super::csv::harmless;
+use super::csv::{harmless, written};
 use super::terminal::{names, not_checked};
 use super::text::{hanging, heading, paragraph};
 use super::view::NONE;
@@ -152,12 +152,10 @@ pub const HEADER: [&str; 9] = ["person", "result", "in", "out", "room", "class",
 /// # Errors
 /// When the CSV writer refuses a row, which it does for no text.
 pub fn csv(view: &View<'_>, all: &[FirstEntry]) -> Result<String, ::csv::Error> {
-    let mut writer = ::csv::Writer::from_writer(Vec::new());
-    writer.write_record(HEADER)?;
-    for one in all {
+    let cells = |one: &FirstEntry| {
         let row = row(view, one);
         let text = |text: Option<String>| text.map_or_else(|| NONE.to_owned(), |text| harmless(&text));
-        writer.write_record([
+        [
             harmless(&row.person),
             row.result.to_owned(),
             text(row.r#in),
@@ -167,10 +165,9 @@ pub fn csv(view: &View<'_>, all: &[FirstEntry]) -> Result<String, ::csv::Error> 
             text(row.preceptor),
             text(row.by_day.map(|by_day| if by_day { "yes" } else { "NO" }.to_owned())),
             text(row.lacking),
-        ])?;
-    }
-    let bytes = writer.into_inner().map_err(|e| ::csv::Error::from(e.into_error()))?;
-    String::from_utf8(bytes).map_err(|e| ::csv::Error::from(std::io::Error::other(e)))
+        ]
+    };
+    written(&HEADER, all.iter().map(cells))
 }
 
 #[derive(Serialize)]
@@ -199,5 +196,5 @@ pub fn json(view: &View<'_>, all: &[FirstEntry]) -> Result<String, serde_json::E
         first_entries: all.iter().map(|one| row(view, one)).collect(),
         not_checked: super::ahead::in_lines(&view.review.not_checked),
     };
-    serde_json::to_string_pretty(&document).map(|text| text + "\n")
+    crate::show::json::indented(&document)
 }

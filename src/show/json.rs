@@ -44,7 +44,15 @@ pub const FORMAT: u32 = 1;
 /// # Errors
 /// When the JSON writer fails, which it does for none of these types.
 pub fn write(view: &View<'_>) -> Result<String, serde_json::Error> {
-    serde_json::to_string_pretty(&document(view)).map(|text| text + "\n")
+    indented(&document(view))
+}
+
+/// A document as text, indented, with a newline at the end.
+///
+/// # Errors
+/// When the JSON writer fails, which it does for no type of ours.
+pub(super) fn indented(document: &impl serde::Serialize) -> Result<String, serde_json::Error> {
+    serde_json::to_string_pretty(document).map(|text| text + "\n")
 }
 
 fn document(view: &View<'_>) -> Document {

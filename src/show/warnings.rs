@@ -1,6 +1,9 @@
 //! What must not be overlooked, on the screen and on paper.
 
+use chrono::NaiveDate;
+
 use super::{View, words};
+use crate::night::ConstraintSet;
 
 /// For training only (L5).
 pub const TRAINING: &str = "TRAINING - NOT FOR USE";
@@ -36,8 +39,25 @@ pub fn training(view: &View<'_>) -> String {
 
 /// Since when the limits are past their review.
 pub fn overdue(view: &View<'_>) -> String {
-    let due = view.night.limits.approval.review_by.format("%-d %b %Y");
-    format!("the limits were to be reviewed by {due}.")
+    due(&view.night.limits)
+}
+
+fn due(limits: &ConstraintSet) -> String {
+    format!("the limits were to be reviewed by {}.", words::date(limits.approval.review_by))
+}
+
+/// Whether the limits are past their review on a day.
+pub fn is_overdue(limits: &ConstraintSet, today: NaiveDate) -> bool {
+    limits.approval.review_by < today
+}
+
+/// What must not be overlooked of an answer that is no rota: each a word and what it means.
+pub fn of_answer(example: bool, limits: &ConstraintSet, today: NaiveDate) -> Vec<(&'static str, String)> {
+    let all = [
+        (example || limits.example, TRAINING, "made from files marked EXAMPLE.".to_owned()),
+        (is_overdue(limits, today), OVERDUE, due(limits)),
+    ];
+    all.into_iter().filter(|(is_so, ..)| *is_so).map(|(_, word, text)| (word, text)).collect()
 }
 
 fn other(what: &str, said: &str, given: &str) -> String {

@@ -2,10 +2,11 @@
 
 use super::arithmetic::Arithmetic;
 use super::binds::{Effect, Relaxing};
-use super::cover::{Load, Missed, Wrong, load};
+use super::cover::{Load, Wrong, load};
 use super::known::{Known, Point, Verdict};
 use super::smallest::{Smallest, candidates, smallest};
-use crate::night::{Night, Question};
+use crate::check::Missed;
+use crate::night::{Night, Question, each_with_each};
 use crate::plan::{Effort, Ended, Watch};
 
 /// How much is looked at.
@@ -143,10 +144,7 @@ pub fn answer(
 
 /// Every choice of figures, the first lever slowest.
 fn every_setting(question: &Question) -> Vec<Vec<u32>> {
-    let with = |all: Vec<Vec<u32>>, values: &[u32]| {
-        all.iter().flat_map(|s| values.iter().map(move |&v| [&s[..], &[v]].concat())).collect()
-    };
-    question.tried.iter().fold(vec![vec![]], |all, tried| with(all, &tried.values))
+    each_with_each(question.tried.iter().map(|tried| tried.values.iter().copied()))
 }
 
 /// Every crew of a choice of figures, smallest first.

@@ -1,7 +1,8 @@
 //! Which resource binds: one thing more, or one rule less, and what that does to what is missed.
 
-use super::cover::{Cover, Missed, Wrong, cover};
+use super::cover::{Cover, Wrong, cover};
 use super::hand::{Bound, short};
+use crate::check::Missed;
 use crate::night::{Crew, Group, Night, Person, Role, Rule};
 use crate::plan::{Effort, Watch, side_by_side};
 

@@ -1,63 +1,8 @@
 //! What one crew leaves uncovered: planned only as far as that, then checked.
 
-use crate::check::{Measures, review};
+use crate::check::{Measures, Missed, review};
 use crate::night::{Minutes, Night, Rota};
 use crate::plan::{self, Effort, Ended, LevelResult, Watch};
-
-/// What a rota misses, in the order in which it matters: of two, the smaller is the better.
-#[derive(Clone, PartialEq, Eq, PartialOrd, Ord, Debug, Default)]
-pub struct Missed {
-    /// Pins not kept.
-    pub pins: u32,
-    /// Minutes without somebody who could go in or see to an early exit, where the unit reports that.
-    pub rescue: Minutes,
-    /// Person-minutes of presence, a figure to each class in the order of the classes.
-    pub uncovered: Vec<Minutes>,
-    /// Must-do tasks not done.
-    pub must: u32,
-    /// Minutes times people by which skills are missing inside.
-    pub skill: Minutes,
-    /// Wanted tasks not done.
-    pub wanted: u32,
-}
-
-impl Missed {
-    /// What the check counted.
-    #[must_use]
-    pub fn of(measures: &Measures) -> Self {
-        Self {
-            pins: measures.pins_missed,
-            rescue: measures.rescue_missing,
-            uncovered: measures.uncovered.values().copied().collect(),
-            must: measures.must_missed,
-            skill: measures.skill_missing,
-            wanted: measures.wanted_missed,
-        }
-    }
-
-    /// Whether all that is asked for is there.
-    #[must_use]
-    pub fn is_nothing(&self) -> bool {
-        self.pins == 0
-            && self.rescue == Minutes::ZERO
-            && self.person_minutes() == Minutes::ZERO
-            && self.must == 0
-            && self.skill == Minutes::ZERO
-            && self.wanted == 0
-    }
-
-    /// Uncovered person-minutes of presence, all classes together.
-    #[must_use]
-    pub fn person_minutes(&self) -> Minutes {
-        self.uncovered.iter().copied().sum()
-    }
-
-    /// Tasks not done, must-do or wanted.
-    #[must_use]
-    pub const fn tasks(&self) -> u32 {
-        self.must + self.wanted
-    }
-}
 
 /// What one crew came to.
 #[derive(Clone, PartialEq, Eq, Debug)]
@@ -101,7 +46,7 @@ pub fn cover(night: &Night, effort: Effort, watch: &dyn Watch) -> Result<Cover, 
     let measures = checked(night, &planned.rota)?;
     let levels = || planned.levels.iter().filter(|result| result.level.is_missed());
     Ok(Cover {
-        missed: Missed::of(&measures),
+        missed: measures.missed(),
         // A level holds the ones before it where they are or better, so that a bound above nothing on any of them
         // is a bound on all rotas that might miss nothing.
         proven_short: levels().any(|result| result.at_least > 0),
@@ -132,14 +77,15 @@ pub fn load(night: &Night, effort: Effort, watch: &dyn Watch) -> Result<Load, Bo
     let measures = checked(night, &planned.rota)?;
     let centi = measures.largest_wear_centi;
     Ok(Load {
-        missed: Missed::of(&measures),
+        missed: measures.missed(),
         removals: measures.removals,
         helper_removals: measures.helper_removals,
         largest_wear: Minutes(centi.div_euclid(100) + i64::from(centi.rem_euclid(100) > 0)),
     })
 }
 
-fn checked(night: &Night, rota: &Rota) -> Result<Measures, Box<Wrong>> {
+/// What the check counts in a planned rota, which has to be without a fault.
+pub(super) fn checked(night: &Night, rota: &Rota) -> Result<Measures, Box<Wrong>> {
     let review = review(night, rota);
     if review.faults.is_empty() {
         Ok(review.measures)

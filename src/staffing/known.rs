@@ -5,8 +5,9 @@
 
 use std::collections::BTreeMap;
 
-use super::cover::{Cover, Missed, Wrong, cover};
+use super::cover::{Cover, Wrong, cover};
 use super::hand::{self, Bound};
+use crate::check::Missed;
 use crate::night::{Crew, Night, Question};
 use crate::plan::{Effort, Ended, Watch, side_by_side};
 

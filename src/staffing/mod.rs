@@ -19,11 +19,12 @@ pub mod absence;
 pub mod interval;
 pub mod supply;
 
+pub use crate::check::Missed;
 pub use crate::night::crew;
 pub use answer::{Answer, Fewer, Row, Scope, answer};
 pub use arithmetic::{Arithmetic, Work};
 pub use binds::{Effect, Relaxed};
-pub use cover::{Cover, Load, Missed, Wrong};
+pub use cover::{Cover, Load, Wrong};
 pub use hand::{Bound, short};
 pub use known::{Point, Short, Verdict};
 pub use smallest::{Before, Smallest};

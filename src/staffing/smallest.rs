@@ -6,7 +6,7 @@
 
 use super::cover::Wrong;
 use super::known::{Known, Point, Short, Verdict};
-use crate::night::Question;
+use crate::night::{Question, each_with_each};
 
 /// What the search for the smallest crew came to, for one figure of each lever.
 #[derive(Clone, PartialEq, Eq, Debug)]
@@ -118,10 +118,7 @@ fn floors(question: &Question, settings: &[u32], known: &mut Known<'_>) -> Resul
 
 /// Every crew with no fewer of a group than `least`, smallest first.
 pub fn candidates(question: &Question, least: &[u32]) -> Vec<Vec<u32>> {
-    let mut all = vec![vec![]];
-    for (group, &least) in question.groups.iter().zip(least) {
-        all = all.into_iter().flat_map(|crew| (least..=group.to).map(move |n| [&crew[..], &[n]].concat())).collect();
-    }
+    let mut all = each_with_each(question.groups.iter().zip(least).map(|(group, &least)| least..=group.to));
     all.sort_by_cached_key(|crew| (crew.iter().map(|&n| u64::from(n)).sum::<u64>(), crew.clone()));
     all
 }

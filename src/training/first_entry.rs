@@ -1,6 +1,5 @@
 //! Where somebody who enters only beside a preceptor could make a first entry (A11): tried, not only looked for.
 
-use super::loss::missed;
 use super::outlook::Tried;
 use crate::check::Review;
 use crate::night::{Entry, Minute, Night, PersonIx, Pin, PinIx, PinTo, RoomIx, Rota, Span};
@@ -203,7 +202,7 @@ fn try_stay<E>(
     pinned.roster.pins.push(Pin { person, to: PinTo::Entry { room: stay.room, door_in: stay.span.from } });
     let tried = cover(&pinned)?;
     let kept = tried.review.pins.iter().any(|&(ix, kept)| ix == pin && kept);
-    if !kept || missed(&tried.review.measures) > missed(&review.measures) {
+    if !kept || tried.missed() > review.measures.missed() {
         return Ok(None);
     }
     let at_the_door = |e: &&Entry| e.person == person && e.room == stay.room && e.door_in == stay.span.from;

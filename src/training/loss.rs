@@ -3,7 +3,6 @@
 use super::lapse::{Kind, lapses_before};
 use super::outlook::{Planner, Tried};
 use super::renewed::renewed;
-use crate::check::Measures;
 use crate::night::{Night, Person, Role};
 use crate::plan::Level;
 use chrono::NaiveDate;
@@ -19,22 +18,6 @@ pub struct Loss {
     pub tasks: i64,
     /// Whether it is proven that no rota loses nothing; else none was found.
     pub proven: bool,
-}
-
-/// What is missed, in the order of the levels.
-pub(super) fn missed(measures: &Measures) -> Vec<i64> {
-    let mut all = vec![i64::from(measures.pins_missed), measures.rescue_missing.0];
-    all.extend(measures.uncovered.values().map(|minutes| minutes.0));
-    all.extend([i64::from(measures.must_missed), measures.skill_missing.0, i64::from(measures.wanted_missed)]);
-    all
-}
-
-fn minutes(measures: &Measures) -> i64 {
-    measures.uncovered.values().map(|minutes| minutes.0).sum()
-}
-
-fn tasks(measures: &Measures) -> i64 {
-    i64::from(measures.must_missed + measures.wanted_missed)
 }
 
 /// The losses of a night by each kind of lapse that is still to come on `today`.
@@ -62,10 +45,11 @@ pub(super) fn losses<E>(night: &Night, today: NaiveDate, planner: &mut Planner<'
 /// `None` when nothing is lost. A rota under fewer sign-offs is one under more: a search that was less lucky with
 /// more must not make a loss smaller, nor one that was luckier a gain.
 fn loss(kind: Kind, with: &Tried, then: &Tried, nobody: bool) -> Option<Loss> {
-    (missed(&then.review.measures) > missed(&with.review.measures)).then(|| Loss {
+    let (missed, before) = (then.missed(), with.missed());
+    (missed > before).then(|| Loss {
         kind,
-        minutes: (minutes(&then.review.measures) - minutes(&with.review.measures)).max(0),
-        tasks: (tasks(&then.review.measures) - tasks(&with.review.measures)).max(0),
+        minutes: (missed.person_minutes() - before.person_minutes()).0.max(0),
+        tasks: (i64::from(missed.tasks()) - i64::from(before.tasks())).max(0),
         proven: nobody || is_proven_worse(with, then),
     })
 }

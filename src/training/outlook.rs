@@ -4,11 +4,11 @@ use chrono::NaiveDate;
 
 use super::enough::{Enough, enough};
 use super::lapse::{Held, Lapse, disagreements, lapses};
-use super::loss::{Loss, losses, missed};
+use super::loss::{Loss, losses};
 use super::renewed::{HELPING, as_it_is, everybody_helps, renewed};
 use super::rests::{Rests, rests};
 use super::takeover::{able, handed_over, pieces};
-use crate::check::{Fault, NotChecked, Review, review};
+use crate::check::{Fault, Missed, NotChecked, Review, review};
 use crate::night::{Night, PersonIx, Role, Rota, Rule, WornIn};
 use crate::plan::LevelResult;
 
@@ -30,6 +30,13 @@ pub struct Tried {
     pub review: Review,
     /// How good each level is known to be.
     pub levels: Vec<LevelResult>,
+}
+
+impl Tried {
+    /// What the rota misses, as the check counts it.
+    pub(super) fn missed(&self) -> Missed {
+        self.review.measures.missed()
+    }
 }
 
 /// Plans a night as far as cover goes and checks it.
@@ -161,9 +168,8 @@ pub fn look_ahead<E>(
 }
 
 fn missing(tried: &Tried) -> (i64, i64) {
-    let measures = &tried.review.measures;
-    let minutes = measures.uncovered.values().map(|minutes| minutes.0).sum();
-    (minutes, i64::from(measures.must_missed + measures.wanted_missed))
+    let missed = tried.missed();
+    (missed.person_minutes().0, i64::from(missed.tasks()))
 }
 
 /// The rota that the night is to have: as it is if that misses nothing; else with everything renewed that was ever
@@ -171,11 +177,11 @@ fn missing(tried: &Tried) -> (i64, i64) {
 fn wanted<E>(night: &Night, now: &Tried, planner: &mut Planner<'_, E>) -> Result<Rota, E> {
     let mut best = now.clone();
     for better in [renewed(night, |_, _| true), everybody_helps(&renewed(night, |_, _| true))] {
-        if missed(&best.review.measures).iter().all(|&missed| missed == 0) {
+        if best.missed().is_nothing() {
             break;
         }
         let tried = planner.cover(&better)?;
-        if missed(&tried.review.measures) < missed(&best.review.measures) {
+        if tried.missed() < best.missed() {
             best = tried;
         }
     }

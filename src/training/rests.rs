@@ -1,6 +1,5 @@
 //! On how many people a night rests, any one of whom could be missed by nobody else.
 
-use super::loss::missed;
 use super::outlook::{Planner, Tried};
 use super::renewed::{HELPING, without};
 use super::takeover::{handed_over, pieces};
@@ -44,7 +43,7 @@ fn is_needed<E>(
         return Ok(false);
     }
     let other = planner.cover(&less)?;
-    Ok(missed(&other.review.measures) > missed(&now.review.measures))
+    Ok(other.missed() > now.missed())
 }
 
 /// Whether others take over everything this person does in the role, one piece after another.

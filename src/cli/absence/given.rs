@@ -7,11 +7,11 @@ use chrono::NaiveDate;
 use crate::cli::args::AbsenceArgs;
 use crate::cli::console::Console;
 use crate::cli::files::{Given as File, given};
-use crate::cli::parts::{Parts, Read};
-use crate::cli::plan::night;
+use crate::cli::parts::{NightFiles, Parts, source, told};
+use crate::cli::plan::files;
 use crate::cli::status::Failure;
 use crate::night::{Night, PersonIx};
-use crate::read::{self, History, Source};
+use crate::read::{self, History};
 use crate::show::absence::How;
 use crate::staffing::absence::digest::digest;
 use crate::staffing::absence::draw::{Chance, Draws};
@@ -45,15 +45,16 @@ pub fn read(
     parts: &dyn Parts,
     console: &mut Console<'_>,
 ) -> Result<Given, Failure> {
-    let roster = night(&args.night, today, parts, console)?;
+    let files = files(&args.night, today)?;
+    let roster = console.noted(parts.night(&files))?;
     let question = args.question.as_deref().map(given).transpose()?;
-    let asked = question.as_ref().map(|file| told(read::question(&source(file), &roster), console)).transpose()?;
+    let asked = question.as_ref().map(|file| console.noted(parts.question(file, &roster))).transpose()?;
     let (night, crews) = match &asked {
         None => (roster, vec![Crew { name: "the roster".to_owned(), without: Missing::new() }]),
         Some(asked) => crews(asked, &roster)?,
     };
     let history = args.history.as_deref().map(given).transpose()?;
-    let history = history.as_ref().map(|file| told(read::history(&source(file)), console)).transpose()?;
+    let history = history.as_ref().map(|file| console.noted(told(read::history(&source(file))))).transpose()?;
     let chances = chances(&night, history.as_ref(), args, console)?;
     let others = history.as_ref().map(|known| strangers(&night, known).len());
     let how = match (others, args.missing_percent) {
@@ -62,28 +63,14 @@ pub fn read(
         (None, None) => return Err(Failure::refused("Give --missing-percent or --history. Nothing was planned.")),
     };
     let list = List::drawn(&night.roster, &crews, &chances, Draws::new(args.seed), args.nights);
-    let made_from = made_from(args, question.as_ref(), &night, &chances)?;
+    let made_from = made_from(args, &files, question.as_ref(), &night, &chances);
     Ok(Given { night, crews, how, list, made_from, example: asked.is_some_and(|asked| asked.example) })
-}
-
-fn source(file: &File) -> Source {
-    Source::new(&file.name, &file.bytes)
-}
-
-fn told<T>(reading: read::Reading<T>, console: &mut Console<'_>) -> Result<T, Failure> {
-    let read: Read<T> = match reading {
-        Ok((value, findings)) => Ok((value, findings.render())),
-        Err(findings) => Err(findings.render()),
-    };
-    let (value, warnings) = read.map_err(Failure::Refused)?;
-    console.note_if_any(&warnings);
-    Ok(value)
 }
 
 /// The roster with most people of every group, and each crew of the question as a part of it.
 fn crews(question: &Question, roster: &Night) -> Result<(Night, Vec<Crew>), Failure> {
     let several = question.tried.iter().any(|tried| tried.values.len() > 1);
-    let crews: u64 = question.groups.iter().map(|g| u64::from(g.to - g.from) + 1).fold(1, u64::saturating_mul);
+    let crews = question.combinations();
     if several || crews > MOST_CREWS {
         return Err(Failure::refused(format!(
             "The question asks about {}. Here only numbers of people are tried, in {MOST_CREWS} crews at most. Nothing \
@@ -103,19 +90,8 @@ fn crews(question: &Question, roster: &Night) -> Result<(Night, Vec<Crew>), Fail
         let beyond = places.iter().zip(counts).flat_map(|(group, &count)| group.iter().skip(count as usize));
         Crew { name: parts.collect::<Vec<_>>().join(", "), without: beyond.copied().collect() }
     };
-    let crews = combinations(question).iter().map(named).collect();
+    let crews = question.every_count().iter().map(named).collect();
     Ok((night, crews))
-}
-
-/// Every number of each group with every other: the fewest first, the last group changing fastest.
-fn combinations(question: &Question) -> Vec<Vec<u32>> {
-    question.groups.iter().fold(vec![vec![]], |so_far, group| {
-        let longer = |counts: &Vec<u32>| {
-            let counts = counts.clone();
-            (group.from..=group.to).map(move |count| [counts.as_slice(), &[count]].concat())
-        };
-        so_far.iter().flat_map(longer).collect()
-    })
 }
 
 /// People who are not in the history.
@@ -153,24 +129,28 @@ fn chances(
 /// Everything that decides what a case comes to, and which cases there are, each under a name.
 fn made_from(
     args: &AbsenceArgs,
+    files: &NightFiles,
     question: Option<&File>,
     night: &Night,
     chances: &[Chance],
-) -> Result<MadeFrom, Failure> {
+) -> MadeFrom {
     let mut shares = String::new();
     for (person, chance) in night.roster.people.iter().zip(chances) {
         // Writing into a String cannot fail.
         let _ = write!(shares, "{} {} {};", person.id, chance.times(), chance.of());
     }
     let mut all = vec![("release".to_owned(), env!("CARGO_PKG_VERSION").to_owned())];
-    let files = [("roster", Some(&args.night.roster)), ("limits", Some(&args.night.limits))];
-    for (name, path) in files.into_iter().chain([("private limits", args.night.private.as_ref())]) {
-        let bytes = path.map(|path| given(path)).transpose()?;
-        all.push((name.to_owned(), bytes.map_or_else(|| "none".to_owned(), |file| digest(&file.bytes))));
-    }
-    all.push(("question".to_owned(), question.map_or_else(|| "none".to_owned(), |file| digest(&file.bytes))));
+    let files = [
+        ("roster", Some(&files.roster)),
+        ("limits", Some(&files.limits)),
+        ("private limits", files.private.as_ref()),
+        ("sign-offs", files.sign_offs.as_ref()),
+        ("question", question),
+    ];
+    let mark = |file: Option<&File>| file.map_or_else(|| "none".to_owned(), |file| digest(&file.bytes));
+    all.extend(files.map(|(name, file)| (name.to_owned(), mark(file))));
     all.push(("how often people are missing".to_owned(), digest(shares.as_bytes())));
     let numbers = [("nights", u64::from(args.nights)), ("seed", args.seed), ("effort", args.effort)];
     all.extend(numbers.map(|(name, number)| (name.to_owned(), number.to_string())));
-    Ok(all)
+    all
 }

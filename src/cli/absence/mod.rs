@@ -7,9 +7,9 @@ use chrono::NaiveDate;
 
 use super::args::AbsenceArgs;
 use super::console::Console;
-use super::files::{Content, Outputs};
+use super::files::Outputs;
 use super::parts::Parts;
-use super::plan::{checked, internal, today};
+use super::plan::{today, wrong};
 use super::progress::Counter;
 use super::status::{Failure, Status};
 use crate::show::absence::{View, csv, json, terminal};
@@ -52,7 +52,10 @@ pub fn absence(args: &AbsenceArgs, parts: &dyn Parts, console: &mut Console<'_>)
         example: given.example,
         today,
     };
-    let written = contents(args, &view).and_then(|contents| outputs.write(&contents));
+    let written = args
+        .files
+        .contents(|| report::absence::page(&view), || csv::write(&view), || json::write(&view))
+        .and_then(|contents| outputs.write(&contents));
     console.answer(&terminal::render(&view))?;
     written.map(|()| Status::Covered)
 }
@@ -77,23 +80,6 @@ fn settled(
     drop(counter);
     done.map_err(|ended| match ended {
         Ended::Told(failure) => failure,
-        Ended::Broken(broken) => match checked(&broken.night, &broken.rota, today, parts) {
-            Err(failure) => failure,
-            Ok(_) => Failure::Internal("INTERNAL ERROR: the check found a fault and then none.".to_owned()),
-        },
+        Ended::Wrong(found) => wrong(&found, today, parts),
     })
-}
-
-fn contents<'a>(args: &'a AbsenceArgs, view: &View<'_>) -> Result<Vec<Content<'a>>, Failure> {
-    let mut contents = Vec::new();
-    if let Some(path) = &args.files.out {
-        contents.push((path.as_path(), report::absence::page(view).into_bytes()));
-    }
-    if let Some(path) = &args.files.csv {
-        contents.push((path.as_path(), csv::write(view).map_err(|e| internal(&e))?.into_bytes()));
-    }
-    if let Some(path) = &args.files.json {
-        contents.push((path.as_path(), json::write(view).map_err(|e| internal(&e))?.into_bytes()));
-    }
-    Ok(contents)
 }

@@ -7,8 +7,9 @@ use super::given::Given;
 use crate::cli::args::AbsenceArgs;
 use crate::cli::console::Console;
 use crate::cli::files::{Outputs, given};
+use crate::cli::parts::{source, told as in_words};
 use crate::cli::status::{Failure, Status};
-use crate::read::{self, ResultRow, Source};
+use crate::read::{self, ResultRow};
 use crate::show::absence::results;
 use crate::staffing::Missed;
 use crate::staffing::absence::outcome::{Outcome, Proof};
@@ -77,20 +78,14 @@ fn resumed(path: &Path, given: &Given, share: Share, console: &mut Console<'_>) 
 }
 
 fn wanted(given: &Given) -> Wanted<'_> {
-    let mut classes: Vec<u32> = given.night.roster.presence.iter().map(|p| p.class).collect();
-    classes.sort_unstable();
-    classes.dedup();
-    Wanted { made_from: &given.made_from, cases: given.list.cases().len(), classes: classes.len() }
+    let classes = given.night.roster.classes().len();
+    Wanted { made_from: &given.made_from, cases: given.list.cases().len(), classes }
 }
 
 /// Reads one results file.
 fn part(path: &Path, console: &mut Console<'_>) -> Result<Part, Failure> {
     let file = given(path)?;
-    let (read, warnings) = match read::results(&Source::new(&file.name, &file.bytes)) {
-        Ok((results, findings)) => (results, findings.render()),
-        Err(findings) => return Err(Failure::Refused(findings.render())),
-    };
-    console.note_if_any(&warnings);
+    let read = console.noted(in_words(read::results(&source(&file))))?;
     let share = Share::new(read.share.0, read.share.1).ok_or_else(|| {
         Failure::refused(format!(
             "{}: there is no share {} of {}. Run it again.",

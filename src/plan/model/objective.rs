@@ -17,9 +17,7 @@ impl Model {
     /// need a model of single people.
     #[must_use]
     pub fn levels(night: &Night, grouping: Grouping) -> Vec<Level> {
-        let mut classes: Vec<u32> = night.roster.presence.iter().map(|p| p.class).collect();
-        classes.sort_unstable();
-        classes.dedup();
+        let classes = night.roster.classes();
         let wants = |need| night.roster.tasks.iter().any(|t| t.need == need);
         let mut levels: Vec<Level> = Vec::new();
         if !night.roster.pins.is_empty() {
@@ -105,7 +103,7 @@ impl Model {
     /// hand-out of names, never reported.
     pub fn care_missed(&self, night: &Night) -> Sum {
         let mut sum = Sum::new();
-        let classes: std::collections::BTreeSet<u32> = night.roster.presence.iter().map(|p| p.class).collect();
+        let classes = night.roster.classes();
         classes.iter().for_each(|&class| sum.add_sum(&self.uncovered(class), 1));
         sum.add_sum(&self.pins_missed(), super::super::MUST_COUNTS);
         sum.add_sum(&self.rescue_missing(), super::super::RESCUE_COUNTS);
@@ -118,7 +116,7 @@ impl Model {
 
     /// Uncovered person-minutes of each acuity class at a point, the first class first.
     pub fn uncovered_by_class(&self, night: &Night, point: &[i64]) -> Vec<i64> {
-        let classes: std::collections::BTreeSet<u32> = night.roster.presence.iter().map(|p| p.class).collect();
+        let classes = night.roster.classes();
         classes.into_iter().map(|class| self.uncovered(class).value(point)).collect()
     }
 

@@ -5,7 +5,7 @@
 //! `person_minutes_short` (of the best rota found), `proven_least` (`yes` or `no`).
 
 use super::View;
-use crate::show::csv::harmless;
+use crate::show::csv::{harmless, written};
 use crate::staffing::absence::answer::{OneNight, State};
 
 /// The names of the columns, in order.
@@ -16,15 +16,11 @@ pub const HEADER: [&str; 6] = ["crew", "night", "missing", "covered", "person_mi
 /// # Errors
 /// When the CSV writer refuses a row, which it does for no text.
 pub fn write(view: &View<'_>) -> Result<String, ::csv::Error> {
-    let mut writer = ::csv::Writer::from_writer(Vec::new());
-    writer.write_record(HEADER)?;
-    for (crew, answer) in view.crews.iter().zip(&view.answers.crews) {
-        for (place, night) in answer.nights.iter().enumerate() {
-            writer.write_record(row(&crew.name, place + 1, night))?;
-        }
-    }
-    let bytes = writer.into_inner().map_err(|e| ::csv::Error::from(e.into_error()))?;
-    String::from_utf8(bytes).map_err(|e| ::csv::Error::from(std::io::Error::other(e)))
+    let crews = view.crews.iter().zip(&view.answers.crews);
+    let rows = crews.flat_map(|(crew, answer)| {
+        answer.nights.iter().enumerate().map(|(place, night)| row(&crew.name, place + 1, night))
+    });
+    written(&HEADER, rows)
 }
 
 fn row(crew: &str, number: usize, night: &OneNight) -> [String; 6] {

@@ -93,7 +93,7 @@ struct MinutesShape {
 /// When the JSON writer fails, which it does for none of these types.
 pub fn write(view: &View<'_>) -> Result<String, serde_json::Error> {
     let document = Document {
-        format: 1,
+        format: crate::show::json::FORMAT,
         caution: words::CAUTIONS.to_vec(),
         training: view.is_training(),
         review_overdue: view.review_is_overdue(),
@@ -107,7 +107,7 @@ pub fn write(view: &View<'_>) -> Result<String, serde_json::Error> {
         follow: view.answers.follow,
         crews: (0..view.crews.len()).map(|place| crew(view, place)).collect(),
     };
-    serde_json::to_string_pretty(&document).map(|text| text + "\n")
+    crate::show::json::indented(&document)
 }
 
 fn crew<'a>(view: &View<'a>, place: usize) -> CrewShape<'a> {

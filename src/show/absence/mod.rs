@@ -11,6 +11,7 @@ pub mod words;
 use chrono::NaiveDate;
 
 use crate::night::Night;
+use crate::show::warnings::is_overdue;
 use crate::staffing::absence::answer::Answers;
 use crate::staffing::absence::draw::Chance;
 use crate::staffing::absence::list::Crew;
@@ -66,6 +67,6 @@ impl View<'_> {
     /// Whether the limits are past their review.
     #[must_use]
     pub fn review_is_overdue(&self) -> bool {
-        self.night.limits.approval.review_by < self.today
+        is_overdue(&self.night.limits, self.today)
     }
 }

@@ -2,8 +2,8 @@
 
 use super::{View, words};
 use crate::show::terminal::table::table;
+use crate::show::terminal::{bands, caution_of_answer};
 use crate::show::text::{hanging, heading, paragraph};
-use crate::show::warnings::{OVERDUE, TRAINING};
 use crate::staffing::absence::answer::{Answer, Tally};
 use crate::staffing::interval;
 
@@ -18,26 +18,20 @@ pub fn render(view: &View<'_>) -> String {
     if let ([answer], [_]) = (view.answers.crews.as_slice(), view.crews) {
         parts.extend([missed(answer), by_missing(answer), by_role(answer)]);
     }
-    parts.extend([how(view), caution(view)]);
+    parts.extend([how(view), caution_of_answer(&words::CAUTIONS, &view.night.limits)]);
     parts.join("\n")
 }
 
 fn head(view: &View<'_>) -> String {
     let roster = &view.night.roster;
-    let mut text = heading("HOW OFTEN THE NIGHT IS COVERED")
+    heading("HOW OFTEN THE NIGHT IS COVERED")
         + &hanging("  unit     ", &roster.unit)
         + &hanging("  roster   ", &roster.name)
         + &hanging("  limits   ", &view.night.limits.name)
         + &hanging("  missing  ", &words::how(view))
-        + "\n";
-    if view.is_training() {
-        text += &hanging("", &format!("{TRAINING}: made from files marked EXAMPLE."));
-    }
-    if view.review_is_overdue() {
-        let due = crate::show::words::date(view.night.limits.approval.review_by);
-        text += &hanging("", &format!("{OVERDUE}: the limits were to be reviewed by {due}."));
-    }
-    text + &hanging("", &words::answer(view))
+        + "\n"
+        + &bands(view.example || roster.example, &view.night.limits, view.today)
+        + &hanging("", &words::answer(view))
 }
 
 fn crews(view: &View<'_>) -> String {
@@ -122,19 +116,4 @@ fn by_role(answer: &Answer) -> String {
 
 fn how(view: &View<'_>) -> String {
     heading("HOW IT WAS WORKED OUT") + &paragraph(&words::work(view)) + &paragraph(words::METHOD)
-}
-
-fn caution(view: &View<'_>) -> String {
-    let approval = &view.night.limits.approval;
-    let limits = format!(
-        "The limits are this unit's own, approved by {} on {}. This program neither chose nor verified them.",
-        approval.by,
-        crate::show::words::date(approval.on)
-    );
-    heading("CAUTION")
-        + &paragraph(
-            "PLANNING AID ONLY. Your unit's procedures, occupational health and your own judgement come first.",
-        )
-        + &words::CAUTIONS.iter().map(|caution| paragraph(caution)).collect::<String>()
-        + &paragraph(&limits)
 }

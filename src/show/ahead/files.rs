@@ -17,7 +17,7 @@ use serde::Serialize;
 
 use super::{Ahead, answer, disagreements, held, in_lines, loses, to_do, too_few, within};
 use crate::night::Role;
-use crate::show::csv::harmless;
+use crate::show::csv::{harmless, written};
 use crate::show::view::NONE;
 use crate::training::{Kind, Lapse, NightAhead, SignOffToDo};
 
@@ -44,21 +44,13 @@ pub const HEADER: [&str; 14] = [
 /// # Errors
 /// When the CSV writer refuses a row, which it does for no text.
 pub fn csv(ahead: &Ahead<'_>) -> Result<String, ::csv::Error> {
-    let mut writer = ::csv::Writer::from_writer(Vec::new());
-    writer.write_record(HEADER)?;
-    for lapse in &ahead.found.lapses {
-        writer.write_record(row("lapse", &of_lapse(lapse)))?;
-    }
-    for (ix, night) in ahead.found.nights.iter().enumerate() {
-        for role in [Role::DoffingObserver, Role::Assistant, Role::DonningObserver] {
-            writer.write_record(row("night", &of_night(ahead, ix, night, role)))?;
-        }
-    }
-    for sign_off in &ahead.found.enough.sign_offs {
-        writer.write_record(row("sign-off", &of_sign_off(sign_off)))?;
-    }
-    let bytes = writer.into_inner().map_err(|e| ::csv::Error::from(e.into_error()))?;
-    String::from_utf8(bytes).map_err(|e| ::csv::Error::from(std::io::Error::other(e)))
+    let lapses = ahead.found.lapses.iter().map(|lapse| row("lapse", &of_lapse(lapse)));
+    let nights = ahead.found.nights.iter().enumerate().flat_map(|(ix, night)| {
+        let roles = [Role::DoffingObserver, Role::Assistant, Role::DonningObserver];
+        roles.map(|role| row("night", &of_night(ahead, ix, night, role)))
+    });
+    let sign_offs = ahead.found.enough.sign_offs.iter().map(|sign_off| row("sign-off", &of_sign_off(sign_off)));
+    written(&HEADER, lapses.chain(nights).chain(sign_offs))
 }
 
 /// The cells that a row has, by the name of the column.
@@ -228,7 +220,7 @@ pub fn json(ahead: &Ahead<'_>) -> Result<String, serde_json::Error> {
         disagreements: disagreements(ahead),
         not_checked: in_lines(&found.not_checked),
     };
-    serde_json::to_string_pretty(&document).map(|text| text + "\n")
+    crate::show::json::indented(&document)
 }
 
 fn night_shape(ahead: &Ahead<'_>, ix: usize, night: &NightAhead) -> NightShape {

@@ -5,9 +5,8 @@ use super::{
 };
 use crate::night::Role;
 use crate::show::terminal::table::table;
-use crate::show::terminal::unchecked;
+use crate::show::terminal::{bands, unchecked};
 use crate::show::text::{hanging, heading, paragraph, plain};
-use crate::show::warnings::{OVERDUE, TRAINING};
 use crate::show::words::{PLANNING_AID, date};
 use crate::training::Lapse;
 
@@ -35,19 +34,14 @@ pub fn screen(ahead: &Ahead<'_>) -> String {
 
 fn head(ahead: &Ahead<'_>) -> String {
     let first = &ahead.nights[0].night;
-    let due = first.limits.approval.review_by;
-    let mut text = hanging("  unit    ", &first.roster.unit)
+    let bands = bands(ahead.is_training(), &first.limits, ahead.today);
+    let gap = if ahead.is_training() { "\n" } else { "" };
+    hanging("  unit    ", &first.roster.unit)
         + &hanging("  nights  ", &ahead.when())
         + &hanging("  today   ", &date(ahead.today))
-        + &hanging("  limits  ", &first.limits.name);
-    if ahead.is_training() {
-        text += "\n";
-        text += &hanging("", &format!("{TRAINING}: made from files marked EXAMPLE."));
-    }
-    if due < ahead.today {
-        text += &hanging("", &format!("{OVERDUE}: the limits were to be reviewed by {}.", date(due)));
-    }
-    text
+        + &hanging("  limits  ", &first.limits.name)
+        + gap
+        + &bands
 }
 
 fn lapses(ahead: &Ahead<'_>) -> String {

@@ -5,7 +5,7 @@
 
 use super::CrewsView;
 use super::words;
-use crate::show::csv::harmless;
+use crate::show::csv::{harmless, written};
 use crate::show::view::NONE;
 use crate::staffing::{Row, Verdict};
 
@@ -14,17 +14,12 @@ use crate::staffing::{Row, Verdict};
 /// # Errors
 /// When the CSV writer refuses a row, which it does for no text.
 pub fn write(view: &CrewsView<'_>) -> Result<String, ::csv::Error> {
-    let mut writer = ::csv::Writer::from_writer(Vec::new());
     let levers = view.question.tried.iter().map(|tried| words::lever(view, &tried.lever));
     let groups = view.question.groups.iter().map(|group| group.id.clone());
     let more = ["heads", "covers", "uncovered_person_min", "tasks_not_done", "proven_best", "known_how"];
     let names = levers.chain(groups).chain(more.map(str::to_owned));
-    writer.write_record(names.map(|name| harmless(&name)))?;
-    for row in &view.answer.rows {
-        writer.write_record(cells(view, row))?;
-    }
-    let bytes = writer.into_inner().map_err(|e| ::csv::Error::from(e.into_error()))?;
-    String::from_utf8(bytes).map_err(|e| ::csv::Error::from(std::io::Error::other(e)))
+    let header: Vec<String> = names.map(|name| harmless(&name)).collect();
+    written(&header, view.answer.rows.iter().map(|row| cells(view, row)))
 }
 
 fn cells(view: &CrewsView<'_>, row: &Row) -> Vec<String> {

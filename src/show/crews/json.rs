@@ -97,13 +97,13 @@ struct LineShape {
 /// # Errors
 /// When the JSON writer fails, which it does for none of these types.
 pub fn write(view: &CrewsView<'_>) -> Result<String, serde_json::Error> {
-    serde_json::to_string_pretty(&document(view)).map(|text| text + "\n")
+    crate::show::json::indented(&document(view))
 }
 
 fn document<'a>(view: &'a CrewsView<'_>) -> Document<'a> {
     let (question, answer) = (view.question, view.answer);
     Document {
-        format: 1,
+        format: crate::show::json::FORMAT,
         caution: &words::CAUTIONS,
         training: view.is_example(),
         review_overdue: view.is_overdue(),

@@ -9,6 +9,7 @@ mod words;
 use chrono::NaiveDate;
 
 use crate::night::{Night, Question};
+use crate::show::warnings::is_overdue;
 use crate::staffing::Answer;
 
 pub use terminal::render;
@@ -39,6 +40,6 @@ impl CrewsView<'_> {
 
     /// Whether the limits were to be reviewed before.
     pub(in crate::show) fn is_overdue(&self) -> bool {
-        self.night.limits.approval.review_by < self.today
+        is_overdue(&self.night.limits, self.today)
     }
 }

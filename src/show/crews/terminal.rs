@@ -6,7 +6,7 @@ use super::words::{self, CAUTIONS};
 use crate::plan::Ended;
 use crate::show::terminal::table::table;
 use crate::show::text::{heading, paragraph, plain};
-use crate::show::warnings::{OVERDUE, TRAINING};
+use crate::show::warnings::of_answer;
 use crate::staffing::{Load, Smallest};
 
 /// Every section of the answer.
@@ -23,11 +23,8 @@ fn question(view: &CrewsView<'_>) -> String {
     let mut text = heading("HOW MANY PEOPLE")
         + &paragraph(&format!("{}: asked of roster {}, {people}.", question.name, night.roster.name))
         + &paragraph(&format!("Limits: {}, approved by {}.", night.limits.name, night.limits.approval.by));
-    if view.is_example() {
-        text += &paragraph(&format!("{TRAINING}: made from files marked EXAMPLE."));
-    }
-    if view.is_overdue() {
-        text += &paragraph(&format!("{OVERDUE}: the limits were to be reviewed before today."));
+    for (word, words) in of_answer(view.is_example(), &night.limits, view.today) {
+        text += &paragraph(&format!("{word}: {words}"));
     }
     let groups = question.groups.iter().map(|group| {
         let roles: Vec<&str> = group.roles.iter().map(|role| role.word()).collect();

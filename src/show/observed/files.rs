@@ -14,7 +14,7 @@ use serde::Serialize;
 use super::verdict;
 use crate::night::{Minute, PersonIx};
 use crate::show::View;
-use crate::show::csv::harmless;
+use crate::show::csv::{harmless, written};
 use crate::show::view::NONE;
 use crate::training::{Ground, Proof, Watched, What};
 
@@ -44,13 +44,7 @@ pub const HEADER: [&str; 17] = [
 /// # Errors
 /// When the CSV writer refuses a row, which it does for no text.
 pub fn csv(view: &View<'_>, proof: &Proof) -> Result<String, ::csv::Error> {
-    let mut writer = ::csv::Writer::from_writer(Vec::new());
-    writer.write_record(HEADER)?;
-    for one in &proof.all {
-        writer.write_record(cells(&event(view, one)))?;
-    }
-    let bytes = writer.into_inner().map_err(|e| ::csv::Error::from(e.into_error()))?;
-    String::from_utf8(bytes).map_err(|e| ::csv::Error::from(std::io::Error::other(e)))
+    written(&HEADER, proof.all.iter().map(|one| cells(&event(view, one))))
 }
 
 fn cells(event: &Event) -> [String; 17] {
@@ -194,5 +188,5 @@ pub fn json(view: &View<'_>, proof: &Proof) -> Result<String, serde_json::Error>
         other_faults: proof.others,
         not_checked: view.review.not_checked.iter().map(|n| Unchecked { what: &n.what, why: &n.why }).collect(),
     };
-    serde_json::to_string_pretty(&document).map(|text| text + "\n")
+    crate::show::json::indented(&document)
 }

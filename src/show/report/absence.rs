@@ -17,17 +17,21 @@ const BARS: i64 = 8;
 /// The whole document.
 #[must_use]
 pub fn page(view: &View<'_>) -> String {
-    let mut sections = vec![section("covered", "How often the night is covered", covered(view))];
+    let mut sections = vec![Section::new("covered", "How often the night is covered", covered(view))];
     if view.crews.len() > 1 {
-        sections.push(section("steps", "What each step brings, on the same nights", steps(view)));
+        sections.push(Section::new("steps", "What each step brings, on the same nights", steps(view)));
     }
-    sections.push(section("short", "Person-minutes short", short(view)));
+    sections.push(Section::new("short", "Person-minutes short", short(view)));
     if let [only] = view.answers.crews.as_slice() {
-        sections.push(section("missed", "What is missed", missed(only)));
-        sections.push(section("missing", "By how many are missing", by_missing(only)));
-        sections.push(section("roles", "By role", by_role(only)));
+        sections.push(Section::new("missed", "What is missed", missed(only)));
+        sections.push(Section::new("missing", "By how many are missing", by_missing(only)));
+        sections.push(Section::new("roles", "By role", by_role(only)));
     }
-    sections.push(section("how", "How it was worked out", html! { p { (words::work(view)) } p { (words::METHOD) } }));
+    sections.push(Section::new(
+        "how",
+        "How it was worked out",
+        html! { p { (words::work(view)) } p { (words::METHOD) } },
+    ));
     page_of(&Report {
         question: words::QUESTION.to_owned(),
         about: format!("{}: {}.", view.night.roster.name, words::how(view)),
@@ -38,10 +42,6 @@ pub fn page(view: &View<'_>) -> String {
         sections,
         cautions: words::CAUTIONS.to_vec(),
     })
-}
-
-fn section(mark: &'static str, title: &str, body: Markup) -> Section {
-    Section { mark, title: title.to_owned(), body }
 }
 
 fn covered(view: &View<'_>) -> Markup {

@@ -28,11 +28,11 @@ pub fn page(view: &View<'_>, all: &[FirstEntry]) -> String {
         example: roster.example,
         today: view.today,
         sections: vec![
-            Section {
-                mark: "entries",
-                title: "Person by person".to_owned(),
-                body: table("In the order of the roster", &["who", "what was found"], &rows),
-            },
+            Section::new(
+                "entries",
+                "Person by person",
+                table("In the order of the roster", &["who", "what was found"], &rows),
+            ),
             not_checked(&view.review.not_checked),
         ],
         cautions: vec![HOW],

@@ -14,7 +14,7 @@ pub mod supply;
 use maud::{DOCTYPE, Markup, PreEscaped, html};
 
 use super::text::plain;
-use super::warnings::{OVERDUE, TRAINING};
+use super::warnings::of_answer;
 use super::words::date;
 use crate::check::NotChecked;
 use crate::night::ConstraintSet;
@@ -50,6 +50,12 @@ pub struct Section {
     pub body: Markup,
 }
 
+impl Section {
+    fn new(mark: &'static str, title: &str, body: Markup) -> Self {
+        Self { mark, title: title.to_owned(), body }
+    }
+}
+
 /// The whole document.
 #[must_use]
 pub fn html(report: &Report<'_>) -> String {
@@ -68,7 +74,7 @@ pub fn html(report: &Report<'_>) -> String {
                 header {
                     h1 { (plain(&report.question)) }
                     p { (plain(&report.about)) }
-                    @for (word, text) in bands(report) { p.band { strong { (word) } " " (text) } }
+                    @for (word, text) in of_answer(report.example, report.limits, report.today) { p.band { strong { (word) } " " (text) } }
                     nav aria-label="Parts of this page" {
                         ul.links { @for part in &report.sections { li { a href={ "#" (part.mark) } { (part.title) } } } }
                     }
@@ -113,16 +119,7 @@ fn not_checked(all: &[NotChecked]) -> Section {
         @if all.is_empty() { p { "NONE: every rule planned for was checked." } }
         ul { @for n in all { li { (plain(&n.what)) ": " (plain(&n.why)) } } }
     };
-    Section { mark: "not-checked", title: "Not checked".to_owned(), body }
-}
-
-fn bands(report: &Report<'_>) -> Vec<(&'static str, String)> {
-    let due = report.limits.approval.review_by;
-    let all = [
-        (report.example || report.limits.example, TRAINING, "made from files marked EXAMPLE.".to_owned()),
-        (due < report.today, OVERDUE, format!("the limits were to be reviewed by {}.", date(due))),
-    ];
-    all.into_iter().filter(|(is_so, ..)| *is_so).map(|(_, word, text)| (word, text)).collect()
+    Section::new("not-checked", "Not checked", body)
 }
 
 fn by_whom(report: &Report<'_>) -> String {

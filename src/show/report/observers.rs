@@ -9,7 +9,8 @@ use crate::show::observed::{others, row, verdict};
 use crate::show::words;
 use crate::training::{Proof, Watched};
 
-const COLUMNS: [&str; 10] = [
+/// The names of the columns, here and on the sheet.
+pub(in crate::show) const COLUMNS: [&str; 10] = [
     "time",
     "what",
     "of",
@@ -27,14 +28,11 @@ const COLUMNS: [&str; 10] = [
 pub fn page(view: &View<'_>, proof: &Proof) -> String {
     let roster = &view.night.roster;
     let answer = verdict(proof) + &others(proof).map_or_else(String::new, |text| format!(" {text}"));
-    let mut sections = vec![Section {
-        mark: "all",
-        title: "Every donning and removal".to_owned(),
-        body: table("In order of time", &COLUMNS, &proof.all.iter().map(|one| cells(view, one)).collect::<Vec<_>>()),
-    }];
+    let rows: Vec<Markup> = proof.all.iter().map(|one| cells(view, one)).collect();
+    let mut sections =
+        vec![Section::new("all", "Every donning and removal", table("In order of time", &COLUMNS, &rows))];
     if !proof.holds() {
-        let title = "What stands against it".to_owned();
-        sections.insert(0, Section { mark: "against", title, body: against(view, proof) });
+        sections.insert(0, Section::new("against", "What stands against it", against(view, proof)));
     }
     sections.push(not_checked(&view.review.not_checked));
     super::html(&Report {
@@ -55,7 +53,8 @@ pub fn page(view: &View<'_>, proof: &Proof) -> String {
     })
 }
 
-fn cells(view: &View<'_>, one: &Watched) -> Markup {
+/// A row of the table, here and on the sheet.
+pub(in crate::show) fn cells(view: &View<'_>, one: &Watched) -> Markup {
     let words = row(view, one);
     html! {
         tr {
@@ -63,11 +62,11 @@ fn cells(view: &View<'_>, one: &Watched) -> Markup {
             td { (words.what) }
             td { (words.of) }
             td { (words.lane) }
-            td { b { (words.observer) } }
+            td.strong { (words.observer) }
             td { (words.observer_until) }
             td { (words.on_watch) }
             td { (words.last_break) }
-            td { @if one.assisted { b { (words.assistant) } } @else { (words.assistant) } }
+            td .strong[one.assisted] { (words.assistant) }
             td { (words.assistant_until) }
         }
     }

@@ -15,7 +15,6 @@ use crate::training::{Lapse, NightAhead, SignOffToDo};
 #[must_use]
 pub fn page(ahead: &Ahead<'_>) -> String {
     let first = &ahead.nights[0].night;
-    let section = |mark, title: &str, body| Section { mark, title: title.to_owned(), body };
     super::html(&Report {
         question: "Which sign-offs lapse, which nights lose a removal by it, and whom to renew or train?".to_owned(),
         about: format!("{}, {}", first.roster.unit, ahead.when()),
@@ -24,9 +23,9 @@ pub fn page(ahead: &Ahead<'_>) -> String {
         example: ahead.is_training(),
         today: ahead.today,
         sections: vec![
-            section("set", "Smallest set to renew or train", smallest(ahead)),
-            section("lapses", "What lapses, in order of its last day", lapses(ahead)),
-            section("nights", "Night by night, if nothing is renewed", nights(ahead)),
+            Section::new("set", "Smallest set to renew or train", smallest(ahead)),
+            Section::new("lapses", "What lapses, in order of its last day", lapses(ahead)),
+            Section::new("nights", "Night by night, if nothing is renewed", nights(ahead)),
             not_checked(&ahead.found.not_checked),
         ],
         cautions: HOW.to_vec(),

@@ -15,13 +15,14 @@ const FIELD: (i64, i64, i64, i64) = (170, 40, 1_720, 420);
 /// The whole document.
 #[must_use]
 pub fn page(view: &View<'_>) -> String {
-    let section = |mark, title: &str, body| Section { mark, title: title.to_owned(), body };
-    let mut sections =
-        vec![section("tonight", "Tonight", tonight(view)), section("hours", "Left, hour by hour", hours(view))];
+    let mut sections = vec![
+        Section::new("tonight", "Tonight", tonight(view)),
+        Section::new("hours", "Left, hour by hour", hours(view)),
+    ];
     if !view.supply.respirators.is_empty() {
-        sections.push(section("respirators", "Respirators", respirators(view)));
+        sections.push(Section::new("respirators", "Respirators", respirators(view)));
     }
-    sections.push(section("coming", "Coming nights, each like this one", coming(view)));
+    sections.push(Section::new("coming", "Coming nights, each like this one", coming(view)));
     page_of(&Report {
         question: words::QUESTION.to_owned(),
         about: format!("{}.", view.night.roster.name),

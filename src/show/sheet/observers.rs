@@ -5,10 +5,9 @@ use maud::{Markup, html};
 use super::frame::{self, short_foot, top_height};
 use super::paper::{Tenths, packed};
 use super::{Page, Part, Place, Print};
-use crate::show::View;
-use crate::show::observed::row as in_words;
+use crate::show::report::observers::{COLUMNS as NAMES, cells};
 use crate::show::view::NONE;
-use crate::training::{Watched, proof};
+use crate::training::proof;
 
 /// Height of a row.
 const ROW: Tenths = 84;
@@ -19,7 +18,7 @@ const COLUMNS: Tenths = 130;
 pub fn pages<'p>(print: &'p Print<'p>) -> Vec<Page<'p>> {
     let view = &print.view;
     let proof = proof(view.night, view.rota, view.review);
-    let rows = proof.all.iter().map(|one| (ROW, row(view, one))).collect();
+    let rows = proof.all.iter().map(|one| (ROW, cells(view, one))).collect();
     let room = print.paper.inside().1 - top_height(print) - COLUMNS - frame::FOOT;
     let mut pages = packed(rows, room, usize::MAX, |_| true);
     if pages.is_empty() {
@@ -30,42 +29,12 @@ pub fn pages<'p>(print: &'p Print<'p>) -> Vec<Page<'p>> {
     pages.into_iter().map(page).collect()
 }
 
-fn row(view: &View<'_>, one: &Watched) -> Markup {
-    let words = in_words(view, one);
-    html! {
-        tr {
-            th scope="row" { (words.time) }
-            td { (words.what) }
-            td { (words.of) }
-            td { (words.lane) }
-            td.strong { (words.observer) }
-            td { (words.observer_until) }
-            td { (words.on_watch) }
-            td { (words.last_break) }
-            td .strong[one.assisted] { (words.assistant) }
-            td { (words.assistant_until) }
-        }
-    }
-}
-
 fn sheet(print: &Print<'_>, place: Place, rows: &[Markup]) -> Markup {
-    let names = [
-        "time",
-        "what",
-        "of",
-        "lane",
-        "OBSERVER",
-        "in date until",
-        "on watch at its end",
-        "last break",
-        "ASSISTANT",
-        "in date until",
-    ];
     let body = html! {
         div.scroll tabindex="0" role="region" aria-label={ "Donnings and removals, page " (place.number) } {
             table.list {
                 caption.unseen { "Every donning and removal" }
-                thead { tr { @for name in names { th scope="col" { (name) } } } }
+                thead { tr { @for name in NAMES { th scope="col" { (name) } } } }
                 tbody { @for row in rows { (row) } }
             }
         }

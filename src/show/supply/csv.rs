@@ -3,7 +3,8 @@
 //! Columns: `kit`, `size`, `at` (ISO 8601, local time with offset), `left`, `kept_back`.
 
 use super::View;
-use crate::show::csv::harmless;
+use crate::show::csv::{harmless, written};
+use crate::staffing::supply::Shelf;
 
 /// The names of the columns, in order.
 pub const HEADER: [&str; 5] = ["kit", "size", "at", "left", "kept_back"];
@@ -13,16 +14,12 @@ pub const HEADER: [&str; 5] = ["kit", "size", "at", "left", "kept_back"];
 /// # Errors
 /// When the CSV writer refuses a row, which it does for no text.
 pub fn write(view: &View<'_>) -> Result<String, ::csv::Error> {
-    let mut writer = ::csv::Writer::from_writer(Vec::new());
-    writer.write_record(HEADER)?;
-    for shelf in &view.supply.shelves {
-        for at in view.hours() {
-            let kit = harmless(&view.night.limits.ensemble(shelf.ensemble).id);
-            let figures = [shelf.left_at(at).to_string(), shelf.reserve.to_string()];
-            let [left, reserve] = figures;
-            writer.write_record([kit, harmless(&shelf.size), view.wall().iso(at), left, reserve])?;
-        }
-    }
-    let bytes = writer.into_inner().map_err(|e| ::csv::Error::from(e.into_error()))?;
-    String::from_utf8(bytes).map_err(|e| ::csv::Error::from(std::io::Error::other(e)))
+    let row = |shelf: &Shelf, at| {
+        let kit = harmless(&view.night.limits.ensemble(shelf.ensemble).id);
+        let [left, reserve] = [shelf.left_at(at).to_string(), shelf.reserve.to_string()];
+        [kit, harmless(&shelf.size), view.wall().iso(at), left, reserve]
+    };
+    let hours = view.hours();
+    let rows = view.supply.shelves.iter().flat_map(|shelf| hours.iter().map(move |&at| row(shelf, at)));
+    written(&HEADER, rows)
 }

@@ -12,6 +12,7 @@
 use serde::Serialize;
 
 use super::{View, words};
+use crate::show::warnings::is_overdue;
 use crate::staffing::supply::{Reached, Shelf};
 
 #[derive(Serialize)]
@@ -73,10 +74,10 @@ struct StockShape<'a> {
 pub fn write(view: &View<'_>) -> Result<String, serde_json::Error> {
     let (roster, limits, supply) = (&view.night.roster, &view.night.limits, view.supply);
     let document = Document {
-        format: 1,
+        format: crate::show::json::FORMAT,
         caution: words::CAUTIONS.to_vec(),
         training: roster.example || limits.example,
-        review_overdue: limits.approval.review_by < view.today,
+        review_overdue: is_overdue(limits, view.today),
         roster: &roster.name,
         constraint_set: &limits.name,
         faults: view.faults,
@@ -101,7 +102,7 @@ pub fn write(view: &View<'_>) -> Result<String, serde_json::Error> {
             .collect(),
         no_size: supply.no_size,
     };
-    serde_json::to_string_pretty(&document).map(|text| text + "\n")
+    crate::show::json::indented(&document)
 }
 
 fn kit<'a>(view: &View<'a>, shelf: &'a Shelf) -> KitShape<'a> {

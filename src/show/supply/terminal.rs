@@ -3,8 +3,8 @@
 use super::{View, words};
 use crate::check::MostInUse;
 use crate::show::terminal::table::table;
+use crate::show::terminal::{bands, caution_of_answer};
 use crate::show::text::{hanging, heading, paragraph};
-use crate::show::warnings::{OVERDUE, TRAINING};
 
 /// Columns of kits in one table of hours.
 const SHELVES: usize = 7;
@@ -16,26 +16,19 @@ pub fn render(view: &View<'_>) -> String {
     if !view.supply.respirators.is_empty() {
         parts.push(respirators(view));
     }
-    parts.extend([coming(view), caution(view)]);
+    parts.extend([coming(view), caution_of_answer(&words::CAUTIONS, &view.night.limits)]);
     parts.join("\n")
 }
 
 fn head(view: &View<'_>) -> String {
     let roster = &view.night.roster;
-    let mut text = heading("HOW LONG THE KITS LAST")
+    heading("HOW LONG THE KITS LAST")
         + &hanging("  unit    ", &roster.unit)
         + &hanging("  roster  ", &roster.name)
         + &hanging("  limits  ", &view.night.limits.name)
-        + "\n";
-    if roster.example || view.night.limits.example {
-        text += &hanging("", &format!("{TRAINING}: made from files marked EXAMPLE."));
-    }
-    let due = view.night.limits.approval.review_by;
-    if due < view.today {
-        text +=
-            &hanging("", &format!("{OVERDUE}: the limits were to be reviewed by {}.", crate::show::words::date(due)));
-    }
-    text + &hanging("", &words::answer(view))
+        + "\n"
+        + &bands(roster.example, &view.night.limits, view.today)
+        + &hanging("", &words::answer(view))
         + &words::notes(view).iter().map(|note| hanging("", note)).collect::<String>()
 }
 
@@ -104,19 +97,4 @@ fn coming(view: &View<'_>) -> String {
     heading("COMING NIGHTS, EACH LIKE THIS ONE")
         + &table(&["kit", "each night", "(there - kept back) / used", "short from the night of"], &rows)
         + &paragraph("Nights count tonight. New kits have to be there before the night of that date.")
-}
-
-fn caution(view: &View<'_>) -> String {
-    let approval = &view.night.limits.approval;
-    let limits = format!(
-        "The limits are this unit's own, approved by {} on {}. This program neither chose nor verified them.",
-        approval.by,
-        crate::show::words::date(approval.on)
-    );
-    heading("CAUTION")
-        + &paragraph(
-            "PLANNING AID ONLY. Your unit's procedures, occupational health and your own judgement come first.",
-        )
-        + &words::CAUTIONS.iter().map(|caution| paragraph(caution)).collect::<String>()
-        + &paragraph(&limits)
 }

@@ -15,7 +15,7 @@ use std::collections::BTreeSet;
 
 use super::View;
 
-pub use caution::caution;
+pub use caution::{bands, caution, caution_of_answer};
 pub use entries::entries;
 pub use gaps::gaps;
 pub use header::{header, names};

@@ -1,9 +1,9 @@
 //! What one case comes to: planned, checked, counted.
 
-use crate::check;
-use crate::night::{Night, Rota};
+use crate::night::Night;
 use crate::plan::{self, Effort, LevelResult, Planned, Watch};
-use crate::staffing::{Missed, short};
+use crate::staffing::cover::checked;
+use crate::staffing::{Missed, Wrong, short};
 
 /// How much is certain about a night with a gap.
 #[derive(Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Debug)]
@@ -25,26 +25,17 @@ pub struct Outcome {
     pub proof: Proof,
 }
 
-/// A planned rota in which the check found a fault, with its night: a mistake of the planner.
-#[derive(Clone, PartialEq, Eq, Debug)]
-pub struct Broken {
-    /// The night.
-    pub night: Night,
-    /// The rota.
-    pub rota: Rota,
-}
-
 /// How much more is allowed to the second look at a night of which the first left open whether it can be covered.
 const SECOND: u64 = 3;
 
 /// Plans a night as far as it matters whether people are enough, checks the rota and counts what it misses. Where that
-/// leave open whether the night can be covered, it is planned once more like a rota for the wall and with more work:
+/// leaves open whether the night can be covered, it is planned once more like a rota for the wall and with more work:
 /// rotas with fewer removals leave helpers free, and so cover nights that the first look does not.
 ///
 /// # Errors
 /// The check found a fault in a rota.
-pub fn outcome(night: &Night, effort: Effort) -> Result<Outcome, Box<Broken>> {
-    let first = checked(night, plan::cover(night, effort, &mut Unwatched))?;
+pub fn outcome(night: &Night, effort: Effort) -> Result<Outcome, Box<Wrong>> {
+    let first = counted(night, &plan::cover(night, effort, &mut Unwatched))?;
     if first.proof > Proof::None {
         return Ok(first);
     }
@@ -52,20 +43,16 @@ pub fn outcome(night: &Night, effort: Effort) -> Result<Outcome, Box<Broken>> {
         return Ok(Outcome { proof: Proof::Gap, ..first });
     }
     let more = Effort { work: effort.work.saturating_mul(SECOND), ..effort };
-    let second = checked(night, plan::plan(night, more, &mut Unwatched))?;
+    let second = counted(night, &plan::plan(night, more, &mut Unwatched))?;
     // Its amounts are the least of rotas with no longer gap and nothing done later, which others might undercut.
     let proof = if second.missed.is_nothing() { Proof::Amount } else { second.proof.min(Proof::Gap) };
     Ok(Outcome { missed: first.missed.min(second.missed), proof })
 }
 
 /// What a planned rota misses, by the check.
-fn checked(night: &Night, planned: Planned) -> Result<Outcome, Box<Broken>> {
-    let review = check::review(night, &planned.rota);
-    if !review.faults.is_empty() {
-        return Err(Box::new(Broken { night: night.clone(), rota: planned.rota }));
-    }
-    let missed = Missed::of(&review.measures);
-    let proof = if missed.is_nothing() { Proof::Amount } else { proof(&planned) };
+fn counted(night: &Night, planned: &Planned) -> Result<Outcome, Box<Wrong>> {
+    let missed = checked(night, &planned.rota)?.missed();
+    let proof = if missed.is_nothing() { Proof::Amount } else { proof(planned) };
     Ok(Outcome { missed, proof })
 }
 

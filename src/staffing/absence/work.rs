@@ -5,9 +5,10 @@ use std::sync::atomic::{AtomicUsize, Ordering};
 use std::thread::available_parallelism;
 
 use super::list::Missing;
-use super::outcome::{Broken, Outcome, outcome};
+use super::outcome::{Outcome, outcome};
 use crate::night::Night;
 use crate::plan::{Effort, side_by_side};
+use crate::staffing::Wrong;
 
 /// How one case was settled.
 #[derive(Clone, PartialEq, Eq, Debug)]
@@ -83,7 +84,7 @@ pub struct Job<'a> {
 #[derive(Debug)]
 pub enum Ended<E> {
     /// The check found a fault in a planned rota.
-    Broken(Box<Broken>),
+    Wrong(Box<Wrong>),
     /// Whoever was told of what is known said so.
     Told(E),
 }
@@ -112,7 +113,7 @@ impl Job<'_> {
             // Told of often enough that little is lost if the machine goes off.
             for some in open.chunks(4 * threads) {
                 for (case, outcome) in self.planned(some, threads) {
-                    known.insert(case, Settled::Planned(outcome.map_err(Ended::Broken)?));
+                    known.insert(case, Settled::Planned(outcome.map_err(Ended::Wrong)?));
                 }
                 told(&known, all.len()).map_err(Ended::Told)?;
             }
@@ -129,7 +130,7 @@ impl Job<'_> {
     }
 
     /// Plans some cases at once: each processor takes the next one that is left.
-    fn planned(&self, some: &[usize], threads: usize) -> Vec<(usize, Result<Outcome, Box<Broken>>)> {
+    fn planned(&self, some: &[usize], threads: usize) -> Vec<(usize, Result<Outcome, Box<Wrong>>)> {
         let next = AtomicUsize::new(0);
         let worker = || {
             let mut done = Vec::new();

@@ -50,7 +50,7 @@ fn sections(view: &CrewsView<'_>) -> Vec<Section> {
         ("every-crew", "Every crew looked at", Some(every_crew(view))),
     ];
     let present = all.into_iter().filter_map(|(mark, title, body)| Some((mark, title, body?)));
-    present.map(|(mark, title, body)| Section { mark, title: title.to_owned(), body }).collect()
+    present.map(|(mark, title, body)| Section::new(mark, title, body)).collect()
 }
 
 fn asked(question: &Question) -> Markup {
