@@ -184,3 +184,16 @@ fn crews_are_compared_on_the_same_nights() {
         assert!(pair[0].iter().zip(&pair[1]).all(|(fewer, more)| more >= fewer));
     }
 }
+
+/// Who may watch hangs on the file of sign-offs too: a share made with another must not be gathered.
+#[test]
+fn shares_made_with_other_sign_offs_are_refused() {
+    let folder = folder();
+    let path = folder.path();
+    let sign_offs = "id,kind,role,valid_through\nAL,sign-off,assistant,2031-12-31\n";
+    fs::write(path.join("sign-offs.csv"), sign_offs).expect("sign-offs");
+    good(path, &format!("{SAME} --sign-offs sign-offs.csv --share 1/1 --results 1.csv"));
+    let told = refused(path, &format!("{SAME} --gather 1.csv"));
+    assert!(told.contains("1.csv: made from something else than is given now. Not the same: sign-offs."), "{told}");
+    good(path, &format!("{SAME} --sign-offs sign-offs.csv --gather 1.csv"));
+}
