@@ -6,6 +6,7 @@ mod apart;
 mod available;
 mod breaks;
 mod donning;
+mod doors;
 mod duties;
 mod early_exit;
 mod entry;

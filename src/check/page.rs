@@ -3,7 +3,7 @@
 use std::fmt::Write as _;
 
 use super::{
-    apart, available, breaks, donning, duties, early_exit, entry, helpers, lanes, low_hours, outby, pins, presence,
+    apart, available, breaks, doors, donning, duties, early_exit, entry, helpers, lanes, low_hours, outby, pins, presence,
     removal, rescue, respirators, rest, rolling, room,
 };
 use super::{showers, sign_off, skill, stock, supervised, tasks, watching, wear};
@@ -63,6 +63,7 @@ const fn page(rule: Rule) -> &'static Page {
         Rule::D4 => &presence::D4,
         Rule::D5 => &tasks::D5,
         Rule::D6 => &skill::D6,
+        Rule::D8 => &doors::D8,
         Rule::E1 => &rescue::E1,
         Rule::F1 => &available::F1,
         Rule::F2 => &showers::F2,

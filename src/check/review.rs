@@ -6,7 +6,7 @@ use super::measures::Found;
 use super::reach::within_reach;
 use super::{Measures, Review};
 use super::{
-    apart, available, breaks, donning, duties, early_exit, entry, helpers, lanes, low_hours, measures, outby, pins,
+    apart, available, breaks, donning, doors, duties, early_exit, entry, helpers, lanes, low_hours, measures, outby, pins,
     removal, rescue, respirators, rest, rolling,
 };
 use super::{room, showers, sign_off, stock, supervised, tasks, unchecked, watching, wear};
@@ -44,6 +44,7 @@ const RULES: &[fn(&Facts, &mut Faults)] = &[
     lanes::lanes,
     watching::not_too_long,
     room::rooms,
+    doors::relief_style,
     tasks::truly_done,
     showers::showers,
     breaks::breaks,

@@ -11,7 +11,8 @@ use super::why::Short;
 use super::{Gap, Severity};
 use crate::check::{Missed, Review, TaskOutcome, review};
 use crate::night::{
-    EnsembleIx, FitTest, KitSize, Lane, Minutes, Need, Night, Person, PersonalLimits, Role, Rota, SignOff, Span, WornIn,
+    EnsembleIx, FitTest, KitSize, Lane, Minutes, Need, Night, Person, PersonalLimits, Relief, Role, Rota, SignOff, Span,
+    WornIn,
 };
 use crate::plan::{MUST_COUNTS, RESCUE_COUNTS, WANTED_COUNTS, mend, side_by_side};
 
@@ -34,6 +35,8 @@ enum Change {
     Lane,
     /// Two more entrants.
     Pair,
+    /// Relief one by one and in pairs, as it comes.
+    Relief,
 }
 
 /// Fills in the fix of each gap and returns changes that close several at once.
@@ -92,7 +95,9 @@ fn hull(gaps: &[Gap], first: Span) -> Span {
 /// Changes to try, smallest first: of the kind that is short where one is.
 fn changes(night: &Night, short: Short) -> Vec<Change> {
     let respirators = (0..night.limits.respirators.len()).map(Change::Respirators);
-    match short {
+    // What the unit has signed comes last: the charge nurse may not change it.
+    let relief = night.limits.relief.is_forced().then_some(Change::Relief);
+    let all: Vec<Change> = match short {
         Short::Role(Role::Entrant) => respirators.chain([Change::Person(Role::Entrant), Change::Pair]).collect(),
         Short::Role(role) => vec![Change::Person(role)],
         Short::Lane => vec![Change::Lane],
@@ -102,7 +107,8 @@ fn changes(night: &Night, short: Short) -> Vec<Change> {
             let people = [Role::DoffingObserver, Role::Assistant, Role::Entrant].map(Change::Person);
             kits.chain(respirators).chain(people).chain([Change::Lane]).collect()
         }
-    }
+    };
+    all.into_iter().chain(relief).collect()
 }
 
 /// What is missed in one figure.
@@ -188,6 +194,7 @@ fn changed(night: &Night, change: Change, when: Span) -> Night {
             add_person(&mut night, Role::Entrant, when);
             add_person(&mut night, Role::Entrant, when);
         }
+        Change::Relief => night.limits.relief = Relief::Either,
     }
     night
 }
@@ -251,5 +258,6 @@ fn words(night: &Night, change: Change, when: Span) -> String {
         Change::Person(Role::Preceptor) => format!("one more preceptor {times}"),
         Change::Lane => "one more lane".to_owned(),
         Change::Pair => format!("two more entrants {times}"),
+        Change::Relief => "relief either way, if the unit allows it".to_owned(),
     }
 }

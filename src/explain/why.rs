@@ -4,7 +4,7 @@
 use super::pairs;
 use crate::check::{Fault, review};
 use crate::night::{
-    Ensemble, Entry, LaneIx, Minute, Minutes, Night, PersonIx, Post, PostRole, Role, RoomIx, Rota, Rule, Span,
+    Ensemble, Entry, LaneIx, Minute, Minutes, Night, PersonIx, Post, PostRole, Relief, Role, RoomIx, Rota, Rule, Span,
 };
 
 /// What nobody covers.
@@ -58,7 +58,9 @@ pub fn why(night: &Night, rota: &Rota, need: &Need<'_>) -> (Short, String) {
     let needed = usize::try_from(need.people.max(1)).unwrap_or(usize::MAX);
     let together = usize::try_from(night.limits.min_inside).unwrap_or(needed);
     let entrants = trial.asked(Role::Entrant, |person| trial.entry(need, person));
-    let least = needed.max(if anyone_inside(rota, need) { 0 } else { together });
+    // Where the unit asks for pairs, nobody goes in to others alone either (D8).
+    let pair = usize::try_from(night.limits.relief.together()).unwrap_or(1);
+    let least = needed.max(pair).max(if anyone_inside(rota, need) { 0 } else { together });
     if entrants.free.len() < least {
         return (
             Short::Role(Role::Entrant),
@@ -90,7 +92,7 @@ pub fn why(night: &Night, rota: &Rota, need: &Need<'_>) -> (Short, String) {
         return (Short::Lane, "No lane is free for the removals that would follow.".to_owned());
     }
     let words = "People are free one by one, but their rests, helpers and lanes do not fit together then.";
-    (Short::Together, words.to_owned() + &pairs::few_partners(night, need.span))
+    (Short::Together, words.to_owned() + relief_words(night) + &pairs::few_partners(night, need.span))
 }
 
 /// Why one person does not go in where a pin wants them: the rule that they would break as the rota stands, or that
@@ -102,6 +104,15 @@ pub fn why_not(night: &Night, rota: &Rota, need: &Need<'_>, person: PersonIx) ->
         Err(words) => format!("{id}: {words}."),
         Ok(Some(rule)) => format!("Rule {}: {id} is {} then, as the rota stands.", rule.id(), reason(rule)),
         Ok(None) => why(night, rota, need).1,
+    }
+}
+
+/// What the unit's relief style asks of those who would fit in one by one.
+const fn relief_words(night: &Night) -> &'static str {
+    match night.limits.relief {
+        Relief::InPairs => " The unit asks for relief in pairs: nobody passes the door alone.",
+        Relief::OneByOne => " The unit asks for relief one by one: no two pass the door together while others stay.",
+        Relief::Either => "",
     }
 }
 
@@ -182,7 +193,8 @@ fn reason(rule: Rule) -> &'static str {
         | Rule::D3
         | Rule::D4
         | Rule::D5
-        | Rule::D6 => "not available then",
+        | Rule::D6
+        | Rule::D8 => "not available then",
     }
 }
 
@@ -398,6 +410,7 @@ fn concerns_person(rule: Rule) -> bool {
         | Rule::D4
         | Rule::D5
         | Rule::D6
+        | Rule::D8
         // A shower and a break can be moved.
         | Rule::F2
         | Rule::F3 => false,

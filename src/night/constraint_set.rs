@@ -4,6 +4,7 @@
 use chrono::{NaiveDate, NaiveTime};
 
 use super::clock::Minutes;
+use super::relief::Relief;
 use super::respirator::Respirator;
 use super::rolling::RollingWear;
 
@@ -178,6 +179,8 @@ pub struct ConstraintSet {
     pub inside_rest: Vec<CleanDuty>,
     /// `k_min`: inside a room are 0 or at least this many (D1).
     pub min_inside: u32,
+    /// How people relieve each other at the door (D8).
+    pub relief: Relief,
     /// `o`: relief overlap (D3).
     pub overlap: Minutes,
     /// `c_min`: the shortest useful stay in a room; at least the overlap (B9).

@@ -5,7 +5,7 @@ use std::collections::BTreeSet;
 use super::clock::Minutes;
 use super::constraint_set::EnsembleIx;
 use super::roster::{Lane, Person, RespiratorStock, Role, Roster, looks};
-use super::{Night, PersonalLimits};
+use super::{Night, PersonalLimits, Relief};
 
 /// People who are alike. Who holds several roles stands in one group with all of them.
 #[derive(Clone, PartialEq, Eq, Debug)]
@@ -29,6 +29,8 @@ pub enum Lever {
     Lanes,
     /// The most people inside any one room, relief included.
     MaxInside,
+    /// The relief style, as its place in [`Relief::ALL`].
+    Relief,
     /// The longest continuous wear of an ensemble, in minutes.
     MaxWear(EnsembleIx),
     /// Respirators of one model and size, all of them ready when the shift starts.
@@ -38,6 +40,18 @@ pub enum Lever {
         /// The size.
         size: String,
     },
+}
+
+impl Lever {
+    /// Whether the second figure allows everything that the first one does.
+    #[must_use]
+    pub fn allows_no_less(&self, one: u32, other: u32) -> bool {
+        match self {
+            // Neither style allows what the other does; without one everything is allowed.
+            Self::Relief => one == other || !Relief::at(other).is_forced(),
+            Self::Lanes | Self::MaxInside | Self::MaxWear(_) | Self::Respirators { .. } => one <= other,
+        }
+    }
 }
 
 /// The figures that a lever is tried with, in rising order.
@@ -208,6 +222,7 @@ impl Night {
         match lever {
             Lever::Lanes => self.set_lanes(usize::try_from(value).unwrap_or(usize::MAX)),
             Lever::MaxInside => self.roster.rooms.iter_mut().for_each(|room| room.max_inside = value),
+            Lever::Relief => self.limits.relief = Relief::at(value),
             Lever::MaxWear(ensemble) => self.limits.ensembles[ensemble.0].max_wear = Minutes(i64::from(value)),
             Lever::Respirators { model, size } => {
                 let other = |r: &RespiratorStock| r.respirator != *model || r.size != *size;

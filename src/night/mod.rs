@@ -8,6 +8,7 @@ pub mod crew;
 mod donning;
 mod missing;
 pub mod pin;
+pub mod relief;
 pub mod respirator;
 pub mod rolling;
 pub mod roster;
@@ -25,6 +26,7 @@ pub use constraint_set::{
 };
 pub use crew::{Crew, Group, Lever, Question, Tried, each_with_each, free_id};
 pub use pin::{Forbidden, Pin, PinIx, PinTo};
+pub use relief::Relief;
 pub use respirator::{NoFit, Respirator};
 pub use rolling::{LoggedWear, RollingWear};
 pub use roster::{

@@ -104,6 +104,8 @@ rules! {
     D5: "timed tasks",
     /// Skill cover.
     D6: "skill cover",
+    /// Relief forced one by one or in pairs.
+    D8: "relief in pairs or one by one, as the unit says",
     /// Standby responders.
     E1: "someone rested stands by",
     /// Two crews across a handover.

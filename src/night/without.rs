@@ -1,6 +1,6 @@
 //! A night with one rule turned off, to see what the rule costs. Never to be worked by.
 
-use super::{Minutes, Night, PersonalLimits, Role, Rule};
+use super::{Minutes, Night, PersonalLimits, Relief, Role, Rule};
 
 /// Longer than any shift, more than any stock.
 const NO_LIMIT: Minutes = Minutes(4 * 7 * 24 * 60);
@@ -40,6 +40,7 @@ impl Night {
             Rule::D2 => roster.rooms.iter_mut().for_each(|room| room.max_inside = PLENTY),
             Rule::D3 => limits.overlap = Minutes::ZERO,
             Rule::D6 => roster.skill_cover.clear(),
+            Rule::D8 => limits.relief = Relief::Either,
             Rule::E1 => limits.standby = None,
             Rule::F1 => roster.huddles.clear(),
             Rule::F2 => roster.shower_places = None,

@@ -1,8 +1,9 @@
 //! What the patient needs: presence and tasks.
 
-use crate::night::{Clock, Minutes, Need, Presence, RoomIx, Span, Task};
+use crate::night::{Clock, Minutes, Need, Presence, Relief, RoomIx, Span, Task};
 
 use super::finding::Mistakes;
+use super::limits;
 use super::mistake::{Advice, Mistake, RoomMistake, StretchMistake};
 use super::record::{Maybe, Record};
 use super::roster::{Context, span};
@@ -92,8 +93,18 @@ fn check_rooms(record: &Record, context: &Context<'_>, out: &mut Mistakes) {
         {
             let below = RoomMistake::BelowLeast { room: id, most, least };
             out.add(room.spot_of("max_inside"), Mistake::Room(below));
+        } else if let (Some(most), Some(id)) = (room.count("max_inside"), room.name("id"))
+            && most < at_the_door(context)
+        {
+            out.add(room.spot_of("max_inside"), Mistake::Room(RoomMistake::NoPair { room: id, most }));
         }
     }
+}
+
+/// How many pass a door together at least (D8).
+fn at_the_door(context: &Context<'_>) -> u32 {
+    let relief = context.limits.record.table("room").and_then(limits::relief);
+    relief.unwrap_or(Relief::Either).together()
 }
 
 /// Whether the people fit in, and where relief is needed, the relief too.
@@ -113,8 +124,10 @@ fn check_room(
     }
     let overlap = context.limits.record.table("room").and_then(|room| room.minutes("overlap_min"));
     let (Some(overlap), Some(stay)) = (overlap, longest_stay) else { return };
-    if overlap > Minutes::ZERO && people == most && presence.span.length() > stay {
-        let impossible = RoomMistake::ReliefImpossible { room: id, most, people, overlap };
+    // Those who leave are all still there while those who stay have been there for the overlap.
+    let together = at_the_door(context);
+    if overlap > Minutes::ZERO && people + together > most && presence.span.length() > stay {
+        let impossible = RoomMistake::ReliefImpossible { room: id, most, people, overlap, together };
         out.add_with(room.spot_of("max_inside"), spot, Mistake::Room(impossible));
     }
 }

@@ -4,7 +4,7 @@ use chrono::NaiveDate;
 
 use crate::night::{
     Approval, Breaks, CleanDuty, CleanedBy, ConstraintSet, EarlyExit, Ensemble, EnsembleIx, LowHours, Minutes,
-    Respirator, RollingWear, Standby, Watching, WearFrom, WornIn,
+    Relief, Respirator, RollingWear, Standby, Watching, WearFrom, WornIn,
 };
 
 use super::finding::Mistakes;
@@ -70,6 +70,7 @@ fn build(record: &Record, ensembles: &Names) -> Option<ConstraintSet> {
         entries_max: people.count_or_none("entries_max")?.some(),
         inside_rest: inside_rest(people)?,
         min_inside: room.count("min_inside")?,
+        relief: relief(room)?,
         overlap: room.minutes("overlap_min")?,
         min_stay: room.minutes("min_stay_min")?,
         donning_capacity: record.table("donning")?.count("observer_capacity")?,
@@ -114,6 +115,11 @@ pub(super) fn wear_from(wear: &Record) -> Option<WearFrom> {
         "donning-start" => WearFrom::DonningStart,
         _ => WearFrom::DoorIn,
     })
+}
+
+/// How people relieve each other; either way where the unit says nothing. `None` is a mistake.
+pub(super) fn relief(room: &Record) -> Option<Relief> {
+    if room.has("relief") { Relief::of(room.word("relief")?) } else { Some(Relief::Either) }
 }
 
 fn inside_rest(people: &Record) -> Option<Vec<CleanDuty>> {

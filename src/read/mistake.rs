@@ -226,7 +226,8 @@ pub(super) enum PinMistake {
 
 #[derive(Clone, PartialEq, Eq, Debug)]
 pub(super) enum RoomMistake {
-    ReliefImpossible { room: String, most: u32, people: u32, overlap: Minutes },
+    ReliefImpossible { room: String, most: u32, people: u32, overlap: Minutes, together: u32 },
+    NoPair { room: String, most: u32 },
     BelowLeast { room: String, most: u32, least: u32 },
     KitWithoutSize { ensemble: String, count: Option<i64> },
     ReserveOverCount { reserve: u32, count: u32 },

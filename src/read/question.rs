@@ -1,6 +1,6 @@
 //! A question about crews: from its file to the crews it asks about.
 
-use crate::night::{EnsembleIx, Group, Lever, Minutes, Night, Person, Question, Role, SignOff, Tried};
+use crate::night::{EnsembleIx, Group, Lever, Minutes, Night, Person, Question, Relief, Role, SignOff, Tried};
 
 use super::finding::Mistakes;
 use super::keys;
@@ -29,6 +29,7 @@ pub(super) fn read(source: &Source, night: &Night, out: &mut Mistakes) -> Option
     let tried = [
         lever(&record, "lanes", Some(Lever::Lanes), out),
         lever(&record, "max_inside", Some(Lever::MaxInside), out),
+        relief(&record, out),
         longest_wear(&record, night, out),
         units(&record, night, out),
     ];
@@ -159,6 +160,18 @@ fn lever(record: &Record, key: &'static str, lever: Option<Lever>, out: &mut Mis
     let mut values: Vec<u32> = values.iter().filter_map(|at| u32::try_from(at.value).ok()).collect();
     values.sort_unstable();
     Some(Tried { lever: lever?, values })
+}
+
+/// Relief styles, in the order of [`Relief::ALL`] whatever the order of the file.
+fn relief(record: &Record, out: &mut Mistakes) -> Option<Tried> {
+    let words = record.words("relief")?;
+    if words.is_empty() {
+        out.add(record.spot_of("relief"), Mistake::Crew(CrewMistake::NothingToTry { key: "relief" }));
+        return None;
+    }
+    let asked = |relief: &Relief| words.iter().any(|word| word.value == relief.word());
+    let values = (0..).zip(&Relief::ALL).filter(|(_, relief)| asked(relief)).map(|(place, _)| place).collect();
+    Some(Tried { lever: Lever::Relief, values })
 }
 
 fn longest_wear(record: &Record, night: &Night, out: &mut Mistakes) -> Option<Tried> {

@@ -7,7 +7,8 @@
 //! - `format`, `caution` (paragraphs), `training`, `review_overdue`, `ended`
 //!   (`by itself`, `by the clock`, `by hand`; null for a rota that was only checked)
 //! - `night`: `unit`, `roster`, `constraint_set`, `issue`, `zone`, `from`, `to`
-//! - `limits`: `name`, `approved_by`, `approved_on`, `review_by`, `wear_counted`, figures, `kits`, `respirators`
+//! - `limits`: `name`, `approved_by`, `approved_on`, `review_by`, `wear_counted`, figures, `kits`, `respirators`,
+//!   and `relief` where the unit forces a way
 //! - `entries`: `number`, `person`, `room`, `don`, `in`, `out`, `out_by`, `spare_min`, `removal`, `off`,
 //!   `lane`, `donning_observer`, `observer`, `assistant`, `respirator`
 //! - `posts`: `person`, `as`, `don`, `removal`, `off`, `lane`, `donning_observer`, `observer`,

@@ -3,7 +3,7 @@
 use chrono::NaiveDate;
 
 use crate::check::By;
-use crate::night::WearFrom;
+use crate::night::{Relief, WearFrom};
 use crate::plan::{Ended, Level, LevelResult};
 
 /// What a level counts, in the trade's words.
@@ -92,6 +92,15 @@ pub const fn ended(ended: Ended) -> Option<&'static str> {
         Ended::ByItself => None,
         Ended::ByClock => Some("STOPPED BY THE CLOCK: best rota so far. Another run may give another rota."),
         Ended::ByUser => Some("STOPPED BY HAND: best rota so far. Another run may give another rota."),
+    }
+}
+
+/// How people relieve each other, where the unit forces a way (D8).
+pub const fn relief(relief: Relief) -> Option<&'static str> {
+    match relief {
+        Relief::InPairs => Some("in pairs, nobody passes the door alone"),
+        Relief::OneByOne => Some("one by one, no two pass the door together while others stay inside"),
+        Relief::Either => None,
     }
 }
 

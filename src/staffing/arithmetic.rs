@@ -3,7 +3,7 @@
 
 use super::hand::{self, Bound};
 use super::uses::{self, Overlap, Stretch, Use};
-use crate::night::{Minutes, Night, Role};
+use crate::night::{Minutes, Night, Relief, Role};
 
 /// Everything the arithmetic of one night comes to. All entrants are taken to be like the first.
 #[derive(Clone, PartialEq, Eq, Debug)]
@@ -38,6 +38,10 @@ pub struct Arithmetic {
     pub one_by_one: u32,
     /// Entrants in the long run, where all inside are relieved at once.
     pub paired: u32,
+    /// Entrants in the long run, where two or more are relieved at once, but not always all (D8).
+    pub in_pairs: u32,
+    /// The unit's relief style: which of the three counts.
+    pub relief: Relief,
     /// Lanes in the long run.
     pub lanes: u32,
     /// The fewest entrants that no arithmetic rules out, on this night.
@@ -90,7 +94,11 @@ impl Arithmetic {
         let cycle = entrant.stay + entrant.between;
         let posts = most_at_once(&stretches);
         let turns = entries.iter().copied().max().unwrap_or(1);
-        let (least, because) = least(&stretches, entrant);
+        let (least, because) = least(&stretches, entrant, night.limits.relief);
+        let paired = posts * uses::parts(cycle, net).min(turns);
+        // Two places relieved together are one place of pairs.
+        let pairs = posts.div_ceil(2);
+        let by_pairs = 2 * uses::parts(Minutes(cycle.0 * i64::from(pairs)), net).min(pairs * turns);
         Some(Self {
             entrant,
             net,
@@ -104,7 +112,9 @@ impl Arithmetic {
             in_entries,
             by_wear: if each > Minutes::ZERO { uses::parts(need, each) } else { u32::MAX },
             one_by_one: uses::parts(Minutes(cycle.0 * i64::from(posts)), net).min(posts * turns),
-            paired: posts * uses::parts(cycle, net).min(turns),
+            paired,
+            in_pairs: if posts < 2 { by_pairs } else { by_pairs.min(paired) },
+            relief: night.limits.relief,
             lanes: lanes(night, entrant, posts, net),
             least,
             because,
@@ -127,10 +137,10 @@ fn lanes(night: &Night, entrant: Use, posts: u32, net: Minutes) -> u32 {
 }
 
 /// The fewest entrants alike that are not shown to be too few, and why one fewer is.
-fn least(stretches: &[Stretch], entrant: Use) -> (u32, Option<Bound>) {
+fn least(stretches: &[Stretch], entrant: Use, relief: Relief) -> (u32, Option<Bound>) {
     let mut because = None;
     for many in 0..=MOST {
-        match hand::short_of_entrants(stretches, &vec![entrant; many]) {
+        match hand::short_of_entrants(stretches, &vec![entrant; many], relief) {
             Some(bound) => because = Some(bound),
             None => return (u32::try_from(many).unwrap_or(u32::MAX), because),
         }

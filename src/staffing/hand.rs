@@ -5,7 +5,7 @@
 //! may be short all the same.
 
 use super::uses::{Overlap, Stretch, Use, hull, parts, stretches};
-use crate::night::{Minute, Minutes, Night, Person, Role, Watching};
+use crate::night::{Minute, Minutes, Night, Person, Relief, Role, Watching};
 
 /// Why a crew is short.
 #[derive(Clone, PartialEq, Eq, Debug)]
@@ -40,6 +40,14 @@ pub enum Bound {
         /// Who is needed.
         needed: u32,
     },
+    /// One room that is never left alone, nobody passes its door alone, and the first pair is not back when the others
+    /// are used up.
+    RotationInPairs {
+        /// Who may go in.
+        entrants: u32,
+        /// Who is needed.
+        needed: u32,
+    },
     /// Helpers of a role have fewer minutes than the fewest entries take.
     Helpers {
         /// The role.
@@ -62,17 +70,18 @@ pub fn short(night: &Night) -> Option<Bound> {
     nobody(night, &uses)
         .or_else(|| nobody_then(night, &uses))
         .or_else(|| too_few_for_tasks(night, &uses))
-        .or_else(|| short_of_entrants(&stretches, &uses))
+        .or_else(|| short_of_entrants(&stretches, &uses, night.limits.relief))
         .or_else(|| helpers(night, &stretches, &uses))
 }
 
 /// The first bound by which these entrants are too few, helpers apart.
 #[must_use]
-pub fn short_of_entrants(stretches: &[Stretch], uses: &[Use]) -> Option<Bound> {
+pub fn short_of_entrants(stretches: &[Stretch], uses: &[Use], relief: Relief) -> Option<Bound> {
     at_once(stretches, uses)
         .or_else(|| capacity(stretches, uses, Overlap::Counted))
         .or_else(|| capacity(stretches, uses, Overlap::Left))
         .or_else(|| rotation(stretches, uses))
+        .or_else(|| rotation_in_pairs(stretches, uses).filter(|_| relief == Relief::InPairs))
 }
 
 /// Nobody goes in without an entrant, two observers and, for this ensemble, an assistant.
@@ -180,6 +189,38 @@ fn rotation(stretches: &[Stretch], uses: &[Use]) -> Option<Bound> {
     let needed = once.min(parts(longest + away, net));
     let entrants = count(uses.len());
     (entrants < needed).then_some(Bound::Rotation { entrants, needed })
+}
+
+/// One room with two places or more all the time, and nobody passes its door alone (D8): `2 x min(ceil((H - o) / (c - o)),
+/// ceil(P / (c - o)))`. For two places it is the figure of the trade page, section 7; for more it is true and low.
+///
+/// Those inside at the first minute are the first lot, whoever comes in later in the same minute is a lot of their own:
+/// two people at least. When the last of some lots leaves before the end, those who carry on have been there for `o`, so
+/// each lot comes `c - o` at most after the one before, the first at the first minute or earlier. Where nobody comes
+/// twice, R lots reach to the end: `H <= (R - 1)(c - o) + c`, and 2 R people are needed.
+///
+/// Else let lot R + 1 be the first with somebody who was in before; they left at x and come back at x + b or later, `P =
+/// c + b`. Somebody left with them, and two at least carry on who had been there for `o`; all four had come by x - o,
+/// since no stay is shorter than `o`. Let lot j be the last to have come by then.
+/// - j >= 2: lot R + 1 comes by `x - o + (R + 1 - j)(c - o)`, so `b + o <= (R - 1)(c - o)`, which is `P <= R (c - o)`;
+///   2 R people are needed.
+/// - j = 1: all four are of the first lot, 2 (R + 1) people are needed. If all of that lot had come by x - o, then `b + o
+///   <= R (c - o)`, which is `P <= (R + 1)(c - o)`.
+/// - If some of the first lot came later than x - o, two of them did and are inside at the first minute: 2 (R + 2) people
+///   are needed. Lot R + 1 comes by `R (c - o)`, so `b <= R (c - o)` and `P <= R (c - o) + c <= (R + 2)(c - o)` where `c >=
+///   2 o`, which is asked for.
+fn rotation_in_pairs(stretches: &[Stretch], uses: &[Use]) -> Option<Bound> {
+    let [post] = stretches else { return None };
+    let longest = uses.iter().map(|u| u.stay).max()?;
+    let away = uses.iter().map(|u| u.between).min()?;
+    let overlap = uses.first()?.overlap;
+    let net = longest - overlap;
+    if post.people < 2 || net <= Minutes::ZERO || net < overlap {
+        return None;
+    }
+    let lots = parts(post.span.length() - overlap, net).min(parts(longest + away, net));
+    let (entrants, needed) = (count(uses.len()), 2 * lots);
+    (entrants < needed).then_some(Bound::RotationInPairs { entrants, needed })
 }
 
 fn count(people: usize) -> u32 {

@@ -1,7 +1,8 @@
 //! What is known of crews: planned, reckoned by hand, or following from another crew.
 //!
 //! More people of a kind never cover less: whoever is too many has no duty. The same is true of every lever, whose
-//! figures rise. So a crew is enough where a smaller one is, and short where a larger one is shown to be.
+//! figures rise; of relief styles, only of one against both allowed. So a crew is enough where a smaller one is, and
+//! short where a larger one is shown to be.
 
 use std::collections::BTreeMap;
 
@@ -92,7 +93,7 @@ impl<'a> Known<'a> {
             return Some(Verdict::Enough);
         }
         let proven_short = planned.is_some_and(|cover| cover.proven_short);
-        if let Some((smaller, _)) = self.planned.iter().find(|(p, c)| at_most(p, point) && c.missed.is_nothing()) {
+        if let Some((smaller, _)) = self.planned.iter().find(|(p, c)| self.at_most(p, point) && c.missed.is_nothing()) {
             return Some(Verdict::EnoughAs(smaller.clone()));
         }
         // Arithmetic comes first: it can be followed with a pencil.
@@ -102,11 +103,11 @@ impl<'a> Known<'a> {
         if proven_short {
             return Some(Verdict::Short(Short::BySearch));
         }
-        if let Some((larger, _)) = self.planned.iter().find(|(p, c)| at_most(point, p) && c.proven_short) {
+        if let Some((larger, _)) = self.planned.iter().find(|(p, c)| self.at_most(point, p) && c.proven_short) {
             return Some(Verdict::Short(Short::Follows(larger.clone())));
         }
         // A larger crew for which nothing was found rules nothing out, and looking at a smaller one would not either.
-        let in_vain = self.planned.iter().any(|(p, c)| at_most(point, p) && !c.missed.is_nothing());
+        let in_vain = self.planned.iter().any(|(p, c)| self.at_most(point, p) && !c.missed.is_nothing());
         in_vain.then_some(Verdict::Open)
     }
 
@@ -165,17 +166,20 @@ impl<'a> Known<'a> {
 
     /// What a planned crew misses at most: its own best rota, or that of a smaller crew with the rest idle.
     pub fn missed(&self, point: &[u32]) -> Option<&Missed> {
-        let here = self.planned.iter().filter(|(p, _)| at_most(p, point));
+        let here = self.planned.iter().filter(|(p, _)| self.at_most(p, point));
         here.map(|(_, cover)| &cover.missed).min()
+    }
+
+    /// Whether a crew may do everything that another may: it has as many of each group, and no lever allows less.
+    fn at_most(&self, one: &[u32], other: &[u32]) -> bool {
+        let groups = self.question.groups.len();
+        let counts = one[..groups].iter().zip(&other[..groups]).all(|(a, b)| a <= b);
+        let levers = one[groups..].iter().zip(&other[groups..]).zip(&self.question.tried);
+        counts && levers.into_iter().all(|((&a, &b), tried)| tried.lever.allows_no_less(a, b))
     }
 
     /// What was planned for a crew itself.
     pub fn cover(&self, point: &[u32]) -> Option<&Cover> {
         self.planned.get(point)
     }
-}
-
-/// Whether no figure of `one` is above that of `other`.
-pub fn at_most(one: &[u32], other: &[u32]) -> bool {
-    one.iter().zip(other).all(|(a, b)| a <= b)
 }

@@ -59,6 +59,7 @@ pub(super) const fn ground(rule: Rule) -> Option<Ground> {
         | Rule::D4
         | Rule::D5
         | Rule::D6
+        | Rule::D8
         | Rule::E1
         | Rule::F7
         | Rule::G1

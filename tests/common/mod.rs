@@ -5,7 +5,7 @@
 use anteroom::check::{Fault, Review, review};
 use anteroom::night::{
     Approval, CleanDuty, CleanedBy, Clock, ConstraintSet, Ensemble, EnsembleIx, Entry, FitTest, KitSize, KitStock,
-    Lane, LaneIx, Minute, Minutes, Night, Person, PersonIx, PersonalLimits, Post, PostRole, Presence, RespiratorStock,
+    Lane, LaneIx, Minute, Minutes, Night, Person, PersonIx, PersonalLimits, Post, PostRole, Presence, Relief, RespiratorStock,
     Role, Room, RoomIx, Roster, Rota, Rule, SignOff, Span, Watching, WearFrom, WornIn,
 };
 use chrono::NaiveDate;
@@ -119,6 +119,7 @@ pub fn limits() -> ConstraintSet {
         entries_max: None,
         inside_rest: vec![CleanDuty::DonningObserver],
         min_inside: 2,
+        relief: Relief::Either,
         overlap: Minutes(10),
         min_stay: Minutes(15),
         donning_capacity: 2,

@@ -7,7 +7,7 @@ use anteroom::explain::{Explained, Gap, Severity};
 use anteroom::night::{
     Approval, BreakTaken, Breaks, CleanDuty, CleanedBy, Clock, ConstraintSet, Ensemble, EnsembleIx, Entry, KitSize,
     KitStock, Lane, LaneIx, Minute, Minutes, Need, Night, Person, PersonIx, PersonalLimits, Post, PostRole, Presence,
-    Room, RoomIx, Roster, Rota, Rule, Span, Task, TaskDone, TaskIx, Watching, WearFrom, WornIn,
+    Relief, Room, RoomIx, Roster, Rota, Rule, Span, Task, TaskDone, TaskIx, Watching, WearFrom, WornIn,
 };
 use anteroom::plan::{Ended, Level, LevelResult};
 use anteroom::show::{Search, View};
@@ -101,6 +101,7 @@ pub fn limits() -> ConstraintSet {
         entries_max: Some(2),
         inside_rest: vec![CleanDuty::DonningObserver],
         min_inside: 2,
+        relief: Relief::Either,
         overlap: Minutes(10),
         min_stay: Minutes(15),
         donning_capacity: 2,

@@ -106,6 +106,8 @@ families! {
     relief_overlap: "relief overlap",
     two_person_rule: "two-person rule",
     room_maximum: "room maximum",
+    relief_in_pairs: "relief in pairs",
+    relief_one_by_one: "relief one by one",
     lanes_and_closures: "lanes and closures",
     ready_and_reset: "ready and reset",
     changeover: "changeover",

@@ -5,7 +5,7 @@
 use anteroom::check::{measure, review};
 use anteroom::night::{
     Apart, Approval, CleanedBy, Clock, ConstraintSet, Ensemble, EnsembleIx, ExcludedPair, KitSize, KitStock, Lane,
-    Minute, Minutes, Need, Night, Person, PersonIx, PersonalLimits, Presence, Role, Room, RoomIx, Roster, SignOff,
+    Minute, Minutes, Need, Night, Person, PersonIx, PersonalLimits, Presence, Relief, Role, Room, RoomIx, Roster, SignOff,
     Span, Task, WearFrom, WornIn,
 };
 use anteroom::plan::{Effort, Level, Planned, Watch, plan};
@@ -80,6 +80,7 @@ pub fn empty_night(grid: i64, length: i64, room: Ensemble, doffing: Ensemble) ->
         entries_max: None,
         inside_rest: vec![],
         min_inside: 1,
+        relief: Relief::Either,
         overlap: Minutes(0),
         min_stay: Minutes(grid),
         donning_capacity: 2,

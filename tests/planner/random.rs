@@ -2,7 +2,7 @@
 
 use anteroom::night::{
     Apart, Breaks, CleanDuty, CleanedBy, EarlyExit, EnsembleIx, ExcludedPair, FitTest, Forbidden, Huddle, KitSize,
-    KitStock, LastRemoval, LoggedWear, LowHours, Minutes, Need, Night, PersonIx, Pin, PinTo, Presence, Respirator,
+    KitStock, LastRemoval, LoggedWear, LowHours, Minutes, Need, Night, PersonIx, Pin, PinTo, Presence, Relief, Respirator,
     RespiratorStock, Role, RollingWear, Room, RoomIx, Rule, SignOff, SkillCover, Span, Standby, Task, TaskIx, Watching,
     WearFrom, WornIn,
 };
@@ -172,6 +172,8 @@ pub const FAMILIES: &[Family] = &[
     Family { name: "relief overlap", make: overlap, turn_off: overlap_off },
     Family { name: "two-person rule", make: pairs, turn_off: pairs_off },
     Family { name: "room maximum", make: room_maximum, turn_off: room_maximum_off },
+    Family { name: "relief in pairs", make: in_pairs, turn_off: |night| without(night, Rule::D8) },
+    Family { name: "relief one by one", make: one_by_one, turn_off: |night| without(night, Rule::D8) },
     Family { name: "lanes and closures", make: lanes, turn_off: lanes_off },
     Family { name: "ready and reset", make: ready, turn_off: ready_off },
     Family { name: "changeover", make: changeover, turn_off: changeover_off },
@@ -339,6 +341,41 @@ fn room_maximum(tiny: &mut Tiny) {
 
 fn room_maximum_off(night: &mut Night) {
     night.roster.rooms[0].max_inside = 10;
+}
+
+/// Two may come out together: one of them waits, or there are two lanes and two who watch.
+fn in_pairs(tiny: &mut Tiny) {
+    tiny.night.limits.relief = Relief::InPairs;
+    tiny.night.limits.min_inside = tiny.dice.count(1, 2);
+    tiny.night.limits.overlap = tiny.rolled(0, 1);
+    tiny.night.limits.waiting_places = 1;
+    if tiny.dice.once_in(2) {
+        tiny.one_more(&[Role::Entrant]);
+    } else {
+        tiny.one_more(&[Role::DoffingObserver]);
+        add_lanes(&mut tiny.night, 1);
+    }
+}
+
+/// More people are wanted from a slot on, and two of the three may come on duty just in time for it.
+fn one_by_one(tiny: &mut Tiny) {
+    tiny.night.limits.relief = Relief::OneByOne;
+    tiny.night.limits.min_inside = tiny.dice.count(1, 2);
+    tiny.night.limits.overlap = tiny.rolled(0, 1);
+    tiny.night.limits.waiting_places = 1;
+    tiny.night.limits.donning_capacity = 2;
+    tiny.one_more(&[Role::Entrant]);
+    let (from, to) = (tiny.dice.roll(2, 3), tiny.slots - tiny.dice.roll(2, 3));
+    let people = tiny.dice.count(2, 3);
+    let ask = |span, people| Presence { room: RoomIx(0), span, people, class: 1 };
+    tiny.night.roster.presence = vec![ask(tiny.span(1, from), 1), ask(tiny.span(from, to.max(from + 1)), people)];
+    let on_duty = tiny.span(from - 1, tiny.slots);
+    let last = tiny.night.roster.people.len() - 1;
+    for person in [1, last] {
+        if !tiny.dice.once_in(3) {
+            tiny.night.roster.people[person].on_duty = on_duty;
+        }
+    }
 }
 
 fn lanes(tiny: &mut Tiny) {

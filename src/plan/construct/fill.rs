@@ -75,10 +75,10 @@ impl Crew<'_> {
         let grid = &self.model.grid;
         let (overlap, stay) = (grid.up(self.night.limits.overlap), grid.up(self.night.limits.min_stay).max(1));
         let already = self.duty.inside[run.room][place(run.from)];
-        let together = i64::from(self.night.limits.min_inside);
-        let most = if already > 0 { run.missing } else { run.missing.max(together) };
+        let (together, at_once) = self.together_at_least();
+        let most = run.missing.max(if already > 0 { at_once } else { together });
         // Where not all can go in, fewer may.
-        let least = if already > 0 { 1 } else { together.max(1) };
+        let least = if already > 0 { at_once } else { together };
         let lead = if run.from > 0 && self.duty.inside[run.room][place(run.from - 1)] > already { overlap } else { 0 };
         let starts = || [run.from - lead].into_iter().chain(run.from..(run.from + FURTHER).min(run.to));
         for people in (least..=most).rev() {
@@ -89,6 +89,12 @@ impl Crew<'_> {
             }
         }
         false
+    }
+
+    /// How many go into an empty room at least (D1, D8), and how many where somebody is inside already (D8).
+    fn together_at_least(&self) -> (i64, i64) {
+        let at_once = i64::from(self.night.limits.relief.together());
+        (at_once.max(i64::from(self.night.limits.min_inside)), at_once)
     }
 
     /// Plans so many people into a room from a slot on, up to `to` at most where that is long enough.
@@ -190,7 +196,8 @@ impl Crew<'_> {
         starts.into_iter().step_by(2).any(|(slot, col)| {
             let RoomIx(room) = room;
             let inside = (slot..slot + length).map(|s| self.duty.inside[room][place(s)]).min().unwrap_or(0);
-            let missing = (people - inside).max(if inside == 0 { i64::from(self.night.limits.min_inside) } else { 1 });
+            let (together, at_once) = self.together_at_least();
+            let missing = (people - inside).max(if inside == 0 { together } else { at_once });
             self.attempt(|crew| crew.together(room, slot, slot + stay, missing) && crew.start_task(task, col))
         })
     }

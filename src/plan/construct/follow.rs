@@ -4,6 +4,8 @@
 //! that helpers are enough in number. Here each visit gets people by name, at
 //! those times or near them, or is left out; what is left out is built as usual.
 
+use crate::night::Relief;
+
 use super::super::grid::Slot;
 use super::super::model::Model;
 use super::crew::Crew;
@@ -58,11 +60,27 @@ impl Crew<'_> {
 
     /// Plans some visits, after which all rules hold.
     fn begin(&mut self, visits: &[Visit]) -> bool {
-        if !visits.iter().all(|visit| self.make(visit)) {
+        let made = match self.night.limits.relief {
+            Relief::InPairs => self.make_together(visits),
+            Relief::OneByOne | Relief::Either => visits.iter().all(|visit| self.make(visit)),
+        };
+        if !made {
             return false;
         }
         self.ledger.settle();
         self.ledger.missed() == Missed::default()
+    }
+
+    /// Plans some visits, all of them as much earlier or later: whoever passes the door together goes on doing so (D8).
+    fn make_together(&mut self, visits: &[Visit]) -> bool {
+        SHIFTS.into_iter().any(|by| {
+            self.attempt(|crew| {
+                visits.iter().all(|visit| {
+                    let (asked, doors) = (crew.longest_out(visit), (visit.door_in + by, visit.door_out + by));
+                    asked.iter().any(|&person| crew.enter(person, visit.room, doors.0, doors.1))
+                })
+            })
+        })
     }
 
     /// Plans one visit, by whoever has been out longest, at its time or near it.

@@ -29,10 +29,12 @@ enum Kind {
 }
 
 impl Kind {
-    fn of(rule: Option<Rule>) -> Self {
-        match rule {
+    fn of(row: &Row) -> Self {
+        match row.rule {
             Some(Rule::C1 | Rule::C3 | Rule::C4 | Rule::C5 | Rule::C6 | Rule::C10 | Rule::F2 | Rule::F3) => Self::Owed,
             Some(Rule::D1 | Rule::A5) => Self::Joint,
+            // Whoever is alone at the door waits for a partner; whoever is one too many there must not pass.
+            Some(Rule::D8) if row.least.is_some() => Self::Joint,
             _ => Self::Hard,
         }
     }
@@ -66,7 +68,7 @@ impl State {
         let side = |side: Option<i64>, else_: i32| {
             side.map_or(else_, |side| i32::try_from(side.clamp((-FAR).into(), FAR.into())).expect("just clamped"))
         };
-        Self { least: side(row.least, -FAR), most: side(row.most, FAR), activity: 0, kind: Kind::of(row.rule) }
+        Self { least: side(row.least, -FAR), most: side(row.most, FAR), activity: 0, kind: Kind::of(row) }
     }
 
     fn missed_at(self, activity: i32) -> i32 {

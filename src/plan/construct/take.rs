@@ -2,7 +2,7 @@
 
 use std::collections::BTreeSet;
 
-use crate::night::PostRole;
+use crate::night::{PostRole, Relief};
 
 use super::super::program::Col;
 use super::crew::Crew;
@@ -48,6 +48,7 @@ impl Crew<'_> {
         let (mut entries, mut posts) = (picked, BTreeSet::new());
         loop {
             let before = (entries.len(), posts.len());
+            entries.extend(self.at_the_door_with(&entries));
             for (at, post) in self.duty.posts.iter().enumerate() {
                 let served: Vec<usize> =
                     (0..self.duty.entries.len()).filter(|&e| serves(post, &self.duty.entries[e])).collect();
@@ -65,6 +66,18 @@ impl Crew<'_> {
                 return (entries, posts);
             }
         }
+    }
+
+    /// Where nobody may pass the door alone: those who pass one with somebody who is taken out (D8).
+    fn at_the_door_with(&self, gone: &BTreeSet<usize>) -> Vec<usize> {
+        if self.night.limits.relief != Relief::InPairs {
+            return vec![];
+        }
+        let all = &self.duty.entries;
+        let together = |one: &Entry, other: &Entry| {
+            one.room == other.room && (one.door_in == other.door_in || one.door_out == other.door_out)
+        };
+        (0..all.len()).filter(|&at| gone.iter().any(|&gone| together(&all[gone], &all[at]))).collect()
     }
 
     fn watches_posts_that_stay(&self, post: &Post, gone: &BTreeSet<usize>) -> bool {

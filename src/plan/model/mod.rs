@@ -6,6 +6,7 @@
 //! its bounds are valid either way. Lanes are grouped the same way.
 
 mod breaks;
+mod doors;
 mod duties;
 mod early_exit;
 mod entries;
@@ -29,7 +30,7 @@ use super::ability::{Ability, ability};
 use super::curve::Curve;
 use super::grid::{Grid, Slot};
 use super::program::{Col, Program, Sum};
-pub use duties::{Duties, Event, Posting};
+pub use duties::{Duties, Entering, Event, Posting};
 pub use early_exit::{Minutes as ExitMinutes, ROLES as EXIT_ROLES, soonest as soonest_exit};
 pub use rescue::Rescue;
 pub use rooms::Room;

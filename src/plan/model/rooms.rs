@@ -1,6 +1,6 @@
 //! Rows about rooms: presence, the two-person rule, relief overlap, tasks.
 
-use crate::night::{Apart, Night, RoomIx, Rule, Span, Task};
+use crate::night::{Apart, Night, Relief, RoomIx, Rule, Span, Task};
 
 use super::super::grid::Slot;
 use super::super::program::{Col, Place, Sum};
@@ -30,10 +30,11 @@ impl Model {
     /// Adds presence, limits on people inside, overlap and people kept apart.
     pub(super) fn add_rooms(&mut self, night: &Night) {
         for room in (0..night.roster.rooms.len()).map(RoomIx) {
-            let mut demand = Vec::new();
+            let (mut demand, mut open) = (Vec::new(), Vec::new());
             for slot in 0..self.grid.slots {
                 let required = self.add_presence(night, room, slot);
-                self.add_inside_rows(night, room, slot);
+                open.extend(self.add_inside_rows(night, room, slot));
+                self.add_door_rows(night, room, slot, &open);
                 if let Some(most) = required.iter().map(|d| d.required).max() {
                     self.add_overlap_rows(night, room, slot, most);
                 }
@@ -77,13 +78,14 @@ impl Model {
         .collect()
     }
 
-    /// 0 or at least `min_inside` (D1), at most the room's maximum (D2).
-    fn add_inside_rows(&mut self, night: &Night, room: RoomIx, slot: Slot) {
+    /// 0 or at least `min_inside` (D1), at most the room's maximum (D2). Gives the column that is 1 where somebody is
+    /// inside, where one is needed.
+    fn add_inside_rows(&mut self, night: &Night, room: RoomIx, slot: Slot) -> Option<Col> {
         let most = i64::from(night.roster.rooms[room.0].max_inside);
         let least = i64::from(night.limits.min_inside);
-        if least < 2 {
+        if least < 2 && night.limits.relief != Relief::OneByOne {
             self.program.at_most(self.inside(room, slot, None), most, Rule::D2);
-            return;
+            return None;
         }
         let open = self.program.whole(0, 1, Place::Slot(slot));
         let mut above = self.inside(room, slot, None);
@@ -92,6 +94,7 @@ impl Model {
         below.add(open, -least);
         self.program.at_most(above, 0, Rule::D2);
         self.program.at_least(below, 0, Rule::D1);
+        Some(open)
     }
 
     /// Relief overlap (D3). People leave at `slot` only if the required number

@@ -1,5 +1,7 @@
 //! The keys of the constraint set.
 
+use crate::night::Relief;
+
 use super::{ID, Keys, Kind, NAME, key, optional, when};
 
 /// The constraint set.
@@ -108,6 +110,12 @@ static ROOM_LIMITS: Keys = Keys {
     head: "[room]",
     keys: &[
         key("min_inside", Kind::Whole(1, 20), "inside a room are nobody or at least this many"),
+        optional(
+            "relief",
+            Kind::OneOf(&Relief::WORDS),
+            "in-pairs: nobody passes the door alone; one-by-one: one at a time while others stay inside; either, or left \
+             out: both are allowed",
+        ),
         key("overlap_min", Kind::Minutes(0), "relief and relieved are inside together for this long"),
         key("min_stay_min", Kind::Minutes(1), "the shortest useful stay; at least the overlap"),
     ],

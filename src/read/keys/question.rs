@@ -1,5 +1,7 @@
 //! The keys of a question about crews.
 
+use crate::night::Relief;
+
 use super::{AT_LEAST_ONE, COUNT, ID, Keys, Kind, MOST_MINUTES, NAME, PERSON, ROLES, asked, key, optional, when};
 
 /// A question about crews.
@@ -30,6 +32,11 @@ pub(in crate::read) static QUESTION: Keys = Keys {
             Kind::List(&Kind::Whole(1, 1000)),
             "the most people inside any one room to try, relief included: one more than the presence asks for makes \
              relief go one by one; left out: as on the roster",
+        ),
+        optional(
+            "relief",
+            Kind::List(&Kind::OneOf(&Relief::WORDS)),
+            "relief styles to try: in-pairs, one-by-one, either; left out: as in the constraint set",
         ),
         optional("longest_wear", Kind::Table(&LONGEST_WEAR), "longest wears of an ensemble to try"),
         optional("units", Kind::Table(&UNITS), "numbers of respirators of one model and size to try"),

@@ -140,7 +140,23 @@ pub(super) fn person_words(person: &PersonMistake) -> Words {
 
 pub(super) fn room_words(room: &RoomMistake, lines: Lines) -> Words {
     match room {
-        RoomMistake::ReliefImpossible { room, most, people, overlap } => words(
+        RoomMistake::ReliefImpossible { room, most, people, overlap, together: together @ 2.. } => words(
+            "relief-impossible",
+            format!(
+                "relief is impossible in room {}: during overlap {} are inside, maximum is {most}.",
+                quoted(room),
+                people + together
+            ),
+            format!("{people} are to be inside all the time, with {overlap} min of overlap and relief in pairs."),
+            format!("Raise the maximum to {}, allow one-by-one relief, or set overlap 0.", people + together),
+        ),
+        RoomMistake::NoPair { room, most } => words(
+            "no-room-for-a-pair",
+            format!("room {}: max_inside = {most}, but relief = \"in-pairs\".", quoted(room)),
+            "Nobody could ever enter.",
+            "Correct max_inside, or relief in the constraint set.",
+        ),
+        RoomMistake::ReliefImpossible { room, most, people, overlap, .. } => words(
             "relief-impossible",
             format!(
                 "relief is impossible in room {}: during overlap {} are inside, maximum is {most}.",

@@ -24,7 +24,8 @@ pub fn write(view: &CrewsView<'_>) -> Result<String, ::csv::Error> {
 
 fn cells(view: &CrewsView<'_>, row: &Row) -> Vec<String> {
     let none = || NONE.to_owned();
-    let mut cells: Vec<String> = row.settings.iter().chain(&row.counts).map(u32::to_string).collect();
+    let counts = row.counts.iter().map(u32::to_string);
+    let mut cells: Vec<String> = words::settings(view, &row.settings).chain(counts).collect();
     cells.extend([
         row.counts.iter().sum::<u32>().to_string(),
         covers(&row.verdict).to_owned(),

@@ -2,7 +2,7 @@
 
 use super::CrewsView;
 use super::words::because;
-use crate::night::{Minutes, Night, Role, WearFrom};
+use crate::night::{Minutes, Night, Relief, Role, WearFrom};
 use crate::staffing::{Arithmetic, Overlap, Stretch, Work};
 
 /// One step: what it is, the sum, what it comes to.
@@ -84,7 +84,6 @@ fn people(view: &CrewsView<'_>, hand: &Arithmetic) -> Vec<Line> {
     let (night, entrant, net) = (view.night, &hand.entrant, hand.net);
     let owed = if hand.overlap == Overlap::Counted { entrant.overlap } else { Minutes::ZERO };
     let a_turn = if hand.overlap == Overlap::Counted { "overlaps off" } else { "overlaps left aside" };
-    let pairs = hand.paired / hand.posts.max(1);
     let held = night.limits.ensemble(entrant.ensemble).removal + night.limits.cleaning;
     let mut lines = vec![
         line("asked for", format!("person-minutes, {a_turn}"), format!("{} min", hand.need)),
@@ -94,17 +93,8 @@ fn people(view: &CrewsView<'_>, hand: &Arithmetic) -> Vec<Line> {
         let sum = format!("{} / {} = {}", hand.need, hand.each, hundredths(hand.need, hand.each));
         lines.push(line("entrants, by wear and time", sum, hand.by_wear.to_string()));
     }
+    lines.extend(long_run(hand));
     lines.extend([
-        line(
-            "in the long run, one by one",
-            format!("{} x {} / {net} = {}", hand.posts, hand.cycle, hundredths(times(hand.cycle, hand.posts), net)),
-            hand.one_by_one.to_string(),
-        ),
-        line(
-            "in the long run, all at once",
-            format!("{} x {pairs}, from {} / {net} = {}", hand.posts, hand.cycle, hundredths(hand.cycle, net)),
-            hand.paired.to_string(),
-        ),
         line(
             "lanes in the long run",
             format!("{} x {held} / {net} = {}", hand.posts, hundredths(times(held, hand.posts), net)),
@@ -119,6 +109,41 @@ fn people(view: &CrewsView<'_>, hand: &Arithmetic) -> Vec<Line> {
         ),
     ]);
     lines
+}
+
+/// Entrants in the long run, for the relief styles that the unit allows.
+fn long_run(hand: &Arithmetic) -> Vec<Line> {
+    let (posts, cycle, net) = (hand.posts, hand.cycle, hand.net);
+    let one_by_one = || {
+        line(
+            "in the long run, one by one",
+            format!("{posts} x {cycle} / {net} = {}", hundredths(times(cycle, posts), net)),
+            hand.one_by_one.to_string(),
+        )
+    };
+    let turns = hand.paired / posts.max(1);
+    let all_at_once = || {
+        line(
+            "in the long run, all at once",
+            format!("{posts} x {turns}, from {cycle} / {net} = {}", hundredths(cycle, net)),
+            hand.paired.to_string(),
+        )
+    };
+    let pairs = posts.div_ceil(2);
+    let in_pairs = || {
+        line(
+            "in the long run, in pairs",
+            format!("2 x {}, from {pairs} x {cycle} / {net} = {}", hand.in_pairs / 2, hundredths(times(cycle, pairs), net)),
+            hand.in_pairs.to_string(),
+        )
+    };
+    match hand.relief {
+        Relief::Either => vec![one_by_one(), all_at_once()],
+        Relief::OneByOne => vec![one_by_one()],
+        Relief::InPairs if hand.in_pairs == hand.paired => vec![all_at_once()],
+        Relief::InPairs if posts < 2 => vec![in_pairs()],
+        Relief::InPairs => vec![in_pairs(), all_at_once()],
+    }
 }
 
 /// What limits one person: stays, time or wear in the shift.

@@ -3,7 +3,8 @@
 //! The shape is stable: keys are added, never renamed, while `format` stays 1. `null` says that there is none.
 //!
 //! - `format`, `caution`, `training`, `review_overdue`, `question`, `roster`, `constraint_set`, `answer`
-//! - `levers`, `groups`: their names, in the order of `settings` and `counts` below
+//! - `levers`, `groups`: their names, in the order of `settings` and `counts` below; a setting is a number, of relief
+//!   styles the word
 //! - `smallest`: `settings`, `counts`, `proven`, `smaller_short` (words), `removals`, `helper_removals`, `most_wear_min`
 //! - `crews`: `settings`, `counts`, `covers` (`yes`, `no`, `open`), `uncovered_person_min`, `tasks_not_done`,
 //!   `proven_best`, `known_how`
@@ -18,6 +19,7 @@ use super::CrewsView;
 use super::csv::covers;
 use super::hand::lines;
 use super::words;
+use crate::night::{Lever, Relief, Tried};
 use crate::staffing::{Load, Row, Smallest};
 
 #[derive(Serialize)]
@@ -39,9 +41,17 @@ struct Document<'a> {
     by_hand: Vec<LineShape>,
 }
 
+/// A number; of relief styles the word.
+#[derive(Serialize)]
+#[serde(untagged)]
+enum SettingShape {
+    Number(u32),
+    Word(&'static str),
+}
+
 #[derive(Serialize)]
 struct SmallestShape<'a> {
-    settings: &'a [u32],
+    settings: Vec<SettingShape>,
     counts: Option<&'a [u32]>,
     proven: bool,
     smaller_short: String,
@@ -52,7 +62,7 @@ struct SmallestShape<'a> {
 
 #[derive(Serialize)]
 struct CrewShape<'a> {
-    settings: &'a [u32],
+    settings: Vec<SettingShape>,
     counts: &'a [u32],
     covers: &'static str,
     uncovered_person_min: Option<i64>,
@@ -71,7 +81,7 @@ struct FewerShape<'a> {
 #[derive(Serialize)]
 struct BindsShape<'a> {
     counts: &'a [u32],
-    settings: &'a [u32],
+    settings: Vec<SettingShape>,
     changes: Vec<ChangeShape>,
 }
 
@@ -113,7 +123,7 @@ fn document<'a>(view: &'a CrewsView<'_>) -> Document<'a> {
         answer: words::answer(view),
         levers: question.tried.iter().map(|tried| words::lever(view, &tried.lever)).collect(),
         groups: question.groups.iter().map(|group| group.id.as_str()).collect(),
-        smallest: answer.smallest.iter().zip(&answer.loads).map(|(s, load)| smallest(s, load.as_ref())).collect(),
+        smallest: answer.smallest.iter().zip(&answer.loads).map(|(s, load)| smallest(view, s, load.as_ref())).collect(),
         crews: answer.rows.iter().map(|row| crew(view, row)).collect(),
         one_fewer: answer
             .fewer
@@ -128,9 +138,17 @@ fn document<'a>(view: &'a CrewsView<'_>) -> Document<'a> {
     }
 }
 
-fn smallest<'a>(found: &'a Smallest, load: Option<&Load>) -> SmallestShape<'a> {
+fn settings(view: &CrewsView<'_>, values: &[u32]) -> Vec<SettingShape> {
+    let one = |(tried, &value): (&Tried, &u32)| match tried.lever {
+        Lever::Relief => SettingShape::Word(Relief::at(value).word()),
+        Lever::Lanes | Lever::MaxInside | Lever::MaxWear(_) | Lever::Respirators { .. } => SettingShape::Number(value),
+    };
+    view.question.tried.iter().zip(values).map(one).collect()
+}
+
+fn smallest<'a>(view: &CrewsView<'_>, found: &'a Smallest, load: Option<&Load>) -> SmallestShape<'a> {
     SmallestShape {
-        settings: &found.settings,
+        settings: settings(view, &found.settings),
         counts: found.counts.as_deref(),
         proven: found.proven(),
         smaller_short: words::how_known(found),
@@ -142,7 +160,7 @@ fn smallest<'a>(found: &'a Smallest, load: Option<&Load>) -> SmallestShape<'a> {
 
 fn crew<'a>(view: &CrewsView<'_>, row: &'a Row) -> CrewShape<'a> {
     CrewShape {
-        settings: &row.settings,
+        settings: settings(view, &row.settings),
         counts: &row.counts,
         covers: covers(&row.verdict),
         uncovered_person_min: row.uncovered(),
@@ -162,5 +180,5 @@ fn binds<'a>(view: &'a CrewsView<'_>) -> Option<BindsShape<'a>> {
         proven_best: effect.cover.as_ref().is_some_and(|cover| cover.proven_best),
         then: words::then(view, effect),
     });
-    Some(BindsShape { counts: &binding.row.counts, settings: &binding.row.settings, changes: changes.collect() })
+    Some(BindsShape { counts: &binding.row.counts, settings: settings(view, &binding.row.settings), changes: changes.collect() })
 }

@@ -16,8 +16,8 @@ pub use terminal::render;
 
 pub(in crate::show) use hand::{lines, remarks};
 pub(in crate::show) use words::{
-    CAUTIONS, amount, answer, crew, effect_proof, how_known, lever, relaxed, short_figure, tasks, then, truth,
-    what_binds,
+    CAUTIONS, amount, answer, crew, effect_proof, how_known, lever, relaxed, settings, short_figure, tasks, then,
+    truth, what_binds,
 };
 
 /// What is shown.

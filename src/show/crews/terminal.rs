@@ -46,8 +46,8 @@ fn columns(view: &CrewsView<'_>) -> Vec<String> {
     levers.chain(view.question.groups.iter().map(|group| group.id.clone())).map(|name| plain(&name)).collect()
 }
 
-fn cells(settings: &[u32], counts: &[u32]) -> Vec<String> {
-    settings.iter().chain(counts).map(u32::to_string).collect()
+fn cells(view: &CrewsView<'_>, settings: &[u32], counts: &[u32]) -> Vec<String> {
+    words::settings(view, settings).chain(counts.iter().map(u32::to_string)).collect()
 }
 
 fn drawn(view: &CrewsView<'_>, more: &[&str], rows: &[Vec<String>]) -> String {
@@ -64,7 +64,7 @@ fn smallest(view: &CrewsView<'_>) -> String {
         let heads = counts.map_or_else(|| "none".to_owned(), |counts| counts.iter().sum::<u32>().to_string());
         let groups = view.question.groups.iter().enumerate();
         let groups = groups.map(|(ix, _)| counts.map_or_else(none, |counts| counts[ix].to_string()));
-        let settings = found.settings.iter().map(u32::to_string);
+        let settings = words::settings(view, &found.settings);
         let takes = [
             heads,
             load.as_ref().map_or_else(none, |load| load.removals.to_string()),
@@ -128,7 +128,7 @@ fn by_hand(view: &CrewsView<'_>) -> String {
 
 fn every_crew(view: &CrewsView<'_>) -> String {
     let rows = view.answer.rows.iter().map(|row| {
-        let mut all = cells(&row.settings, &row.counts);
+        let mut all = cells(view, &row.settings, &row.counts);
         all.push(words::short_figure(row));
         all.push(words::tasks(row));
         all.push(words::truth(view, &row.verdict));

@@ -1,7 +1,7 @@
 //! The words of an answer about crews.
 
 use super::CrewsView;
-use crate::night::{Lever, Role};
+use crate::night::{Lever, Relief, Role};
 use crate::plan::Ended;
 use crate::staffing::{Before, Bound, Effect, Missed, Relaxed, Row, Short, Smallest, Verdict};
 
@@ -29,14 +29,28 @@ pub fn lever(view: &CrewsView<'_>, lever: &Lever) -> String {
     match lever {
         Lever::Lanes => "lanes".to_owned(),
         Lever::MaxInside => "most inside".to_owned(),
+        Lever::Relief => "relief".to_owned(),
         Lever::MaxWear(ensemble) => format!("longest wear {}, min", view.night.limits.ensemble(*ensemble).id),
         Lever::Respirators { model, size } => format!("respirators {model} {size}"),
     }
 }
 
+/// A figure of a lever: a number, or the word that it stands for.
+pub fn setting(lever: &Lever, value: u32) -> String {
+    match lever {
+        Lever::Relief => Relief::at(value).word().to_owned(),
+        Lever::Lanes | Lever::MaxInside | Lever::MaxWear(_) | Lever::Respirators { .. } => value.to_string(),
+    }
+}
+
+/// Every figure of a choice, in the order of the levers.
+pub fn settings<'a>(view: &'a CrewsView<'_>, values: &'a [u32]) -> impl Iterator<Item = String> + 'a {
+    view.question.tried.iter().zip(values).map(|(tried, &value)| setting(&tried.lever, value))
+}
+
 /// ` with lanes 2, most inside 3`, or nothing.
 pub fn with_settings(view: &CrewsView<'_>, settings: &[u32]) -> String {
-    let all = view.question.tried.iter().zip(settings);
+    let all = view.question.tried.iter().zip(self::settings(view, settings));
     let all: Vec<String> = all.map(|(tried, value)| format!("{} {value}", lever(view, &tried.lever))).collect();
     if all.is_empty() { String::new() } else { format!(", with {}", all.join(", ")) }
 }
@@ -113,7 +127,7 @@ pub fn truth(view: &CrewsView<'_>, verdict: &Verdict) -> String {
 /// The counts of a point alone: `3 2 1`.
 fn bare(view: &CrewsView<'_>, point: &[u32]) -> String {
     let counts = point.iter().take(view.question.groups.len()).map(u32::to_string).collect::<Vec<_>>().join("+");
-    let levers = point.iter().skip(view.question.groups.len()).map(u32::to_string).collect::<Vec<_>>().join(", ");
+    let levers = settings(view, &point[view.question.groups.len()..]).collect::<Vec<_>>().join(", ");
     if levers.is_empty() { counts } else { format!("{counts} ({levers})") }
 }
 
@@ -129,6 +143,9 @@ pub fn because(view: &CrewsView<'_>, bound: &Bound) -> String {
         Bound::Capacity { have, need } => format!("entrants can cover {have} of {need} person-min"),
         Bound::Rotation { entrants, needed } => {
             format!("{entrants} may enter, {needed} are needed until the first is back")
+        }
+        Bound::RotationInPairs { entrants, needed } => {
+            format!("{entrants} may enter, {needed} are needed in pairs until the first are back")
         }
         Bound::Helpers { role, have, need } => {
             format!("{} work {need} min, time for it {have} min", role.word())

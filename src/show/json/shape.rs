@@ -58,6 +58,8 @@ pub struct LimitsShape {
     cleaning_min: i64,
     grid_min: i64,
     min_inside: u32,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    relief: Option<&'static str>,
     waiting_places: u32,
     kits: Vec<KitShape>,
     respirators: Vec<RespiratorShape>,
@@ -217,6 +219,7 @@ impl LimitsShape {
             cleaning_min: set.cleaning.0,
             grid_min: set.grid.0,
             min_inside: set.min_inside,
+            relief: set.relief.is_forced().then(|| set.relief.word()),
             waiting_places: set.waiting_places,
             kits: (0..set.ensembles.len()).map(|ix| KitShape::of(set, EnsembleIx(ix))).collect(),
             respirators: set.respirators.iter().map(RespiratorShape::of).collect(),

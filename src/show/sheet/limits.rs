@@ -11,8 +11,9 @@ use crate::show::words;
 pub fn in_a_line(view: &View<'_>, name: fn(&str) -> String) -> String {
     let set = &view.night.limits;
     let kits = (0..set.ensembles.len()).map(|ix| kit(set, EnsembleIx(ix), name)).collect::<Vec<_>>().join("; ");
+    let relief = words::relief(set.relief).map_or_else(String::new, |words| format!(" Relief {words}."));
     format!(
-        "Limits used, in minutes: {kits}; wear in the shift C {}; lane cleaning {}; lanes {}; spare under {} is TIGHT. {}",
+        "Limits used, in minutes: {kits}; wear in the shift C {}; lane cleaning {}; lanes {}; spare under {} is TIGHT. {}{relief}",
         set.cumulative_wear,
         set.cleaning,
         view.night.roster.lanes.len(),

@@ -131,6 +131,7 @@ fn in_words(set: &ConstraintSet) -> String {
     ) + &hanging("  lanes are cleaned by: ", cleaner)
         + &hanging("  allowed after recovery, before rest is over: ", &inside_rest(set))
         + &hanging("  entries of one person in the shift: ", &entries(set))
+        + &relief(set)
         + &hanging("  wear over the days before: ", &rolling(set))
         + &hanging("  longest watch: ", &watching(set))
         + &hanging("  breaks: ", &breaks(set))
@@ -182,6 +183,11 @@ fn inside_rest(set: &ConstraintSet) -> String {
 
 fn entries(set: &ConstraintSet) -> String {
     set.entries_max.map_or_else(|| NO_LIMIT.to_owned(), |most| format!("at most {most}"))
+}
+
+/// Said only where the unit forces one.
+fn relief(set: &ConstraintSet) -> String {
+    words::relief(set.relief).map_or_else(String::new, |words| hanging("  relief: ", words))
 }
 
 fn rolling(set: &ConstraintSet) -> String {

@@ -2,7 +2,7 @@
 
 use std::collections::BTreeMap;
 
-use anteroom::night::{Apart, EnsembleIx, Minute, Night, PersonIx, Role, RoomIx};
+use anteroom::night::{Apart, EnsembleIx, Minute, Night, PersonIx, Relief, Role, RoomIx};
 
 use super::people::{At, People};
 
@@ -173,7 +173,7 @@ impl<'a> Visits<'a> {
         })
     }
 
-    /// The two-person rule and relief overlap, which only the whole set decides.
+    /// The two-person rule, relief overlap and style, which only the whole set decides.
     fn whole_set_holds(&self, set: &[Visit]) -> bool {
         let least = self.night.limits.min_inside as usize;
         let rooms = 0..self.night.roster.rooms.len();
@@ -184,8 +184,26 @@ impl<'a> Visits<'a> {
             })
         };
         rooms.clone().all(paired)
+            && rooms.clone().all(|room| self.passes_together(set, room))
             && rooms.into_iter().all(|room| self.minded(set, room))
             && set.iter().all(|v| self.relieved(set, v))
+    }
+
+    /// The relief style at the door of a room (D8).
+    fn passes_together(&self, set: &[Visit], room: usize) -> bool {
+        let here = || set.iter().filter(move |v| v.room == room);
+        let holds = |passing: usize, others: bool| match self.night.limits.relief {
+            Relief::InPairs => passing != 1,
+            Relief::OneByOne => passing < 2 || !others,
+            Relief::Either => true,
+        };
+        self.people.points(self.people.from, self.people.to).all(|at| {
+            let (coming, going) =
+                (here().filter(|v| v.door_in == at).count(), here().filter(|v| v.door_out == at).count());
+            let (before, after) =
+                (here().any(|v| v.door_in < at && at <= v.door_out), here().any(|v| v.door_in <= at && at < v.door_out));
+            holds(coming, before) && holds(going, after)
+        })
     }
 
     /// A preceptor for everyone supervised, who go in one at a time (A5).

@@ -9,7 +9,7 @@ use super::{Report, Section, html as page_of, table};
 use crate::night::Question;
 use crate::plan::Ended;
 use crate::show::crews::{
-    CAUTIONS, CrewsView, amount, answer, crew, effect_proof, how_known, lever, lines, relaxed, remarks, short_figure,
+    CAUTIONS, CrewsView, amount, answer, crew, effect_proof, how_known, lever, lines, relaxed, remarks, settings, short_figure,
     tasks, then, truth, what_binds,
 };
 use crate::show::text::plain;
@@ -83,7 +83,7 @@ fn smallest(view: &CrewsView<'_>) -> Markup {
         .map(|(found, load)| {
             let heads = found.counts.as_ref().map_or_else(|| "none".to_owned(), |c| c.iter().sum::<u32>().to_string());
             html! { tr {
-                @for value in &found.settings { td.n { (value) } }
+                @for value in settings(view, &found.settings) { td.n { (value) } }
                 @for group in 0..view.question.groups.len() {
                     td.n { (found.counts.as_ref().map_or_else(|| "-".to_owned(), |counts| counts[group].to_string())) }
                 }
@@ -152,7 +152,8 @@ fn by_hand(view: &CrewsView<'_>) -> Markup {
 fn every_crew(view: &CrewsView<'_>) -> Markup {
     let row = |row: &Row| {
         html! { tr {
-            @for figure in row.settings.iter().chain(&row.counts) { td.n { (figure) } }
+            @for value in settings(view, &row.settings) { td.n { (value) } }
+            @for count in &row.counts { td.n { (count) } }
             td.n { (short_figure(row)) } td.n { (tasks(row)) } td { (truth(view, &row.verdict)) }
         } }
     };
