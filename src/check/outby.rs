@@ -11,7 +11,7 @@ use super::low_hours::latest_off;
 use super::page::{COMMON_PRACTICE, Page};
 use super::reach::within_reach;
 use super::{respirators, rolling};
-use crate::night::{CleanedBy, LaneIx, Minute, Minutes, Night, PersonIx, PostRole, Role, Rota, Rule, Span};
+use crate::night::{CleanedBy, LaneIx, Minute, Minutes, Night, PersonIx, PostRole, Relief, Role, Rota, Rule, Span};
 
 pub(super) const B3: Page = Page {
     does: "Says for each person the latest door-out, OUT-BY; nobody is planned out after it.",
@@ -48,10 +48,14 @@ pub fn out_by(night: &Night, rota: &Rota) -> Vec<Minute> {
 }
 
 /// [`out_by`], brought forward where going one by one would leave too few
-/// inside: those who would be left share the OUT-BY of the one before.
+/// inside: those who would be left share the OUT-BY of the one before. Where nobody
+/// comes out alone (D8), those planned out together share the earliest of theirs.
 #[must_use]
 pub fn out_by_together(night: &Night, rota: &Rota) -> Vec<Minute> {
     let mut latest = out_by(night, rota);
+    if night.limits.relief == Relief::InPairs {
+        latest = shared(rota, &latest);
+    }
     let mut order: Vec<usize> = (0..latest.len()).collect();
     order.sort_by_key(|&i| (latest[i], i));
     for i in order {
@@ -65,6 +69,13 @@ pub fn out_by_together(night: &Night, rota: &Rota) -> Vec<Minute> {
         }
     }
     latest
+}
+
+/// The earliest of those of a room who are planned out in the same minute.
+fn shared(rota: &Rota, latest: &[Minute]) -> Vec<Minute> {
+    let door = |i: usize| (rota.entries[i].room, rota.entries[i].door_out);
+    let with = |i: usize| (0..latest.len()).filter(move |&j| door(j) == door(i)).map(|j| latest[j]);
+    (0..latest.len()).map(|i| with(i).min().unwrap_or(latest[i])).collect()
 }
 
 /// B3 for every entry.

@@ -3,6 +3,7 @@
 #[path = "../common/mod.rs"]
 mod common;
 
+mod doors;
 mod early_exit;
 mod helpers;
 mod low_hours;

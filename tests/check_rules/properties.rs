@@ -3,7 +3,7 @@
 use anteroom::check::{is_clean, measure, out_by, out_by_together, review};
 use anteroom::night::{
     BreakTaken, Breaks, CleanedBy, Entry, LaneIx, Minute, Minutes, Night, PersonIx, PersonalLimits, Post, PostRole,
-    RoomIx, Rota, Rule, Span, TaskDone, TaskIx,
+    Relief, RoomIx, Rota, Rule, Span, TaskDone, TaskIx,
 };
 use proptest::prelude::*;
 
@@ -130,6 +130,21 @@ fn wrong_number_minute_by_minute(night: &Night, rota: &Rota) -> [bool; 2] {
     wrong
 }
 
+/// Whether the number who pass the door breaks D8 in any minute near the shift, counted one by one.
+fn wrong_at_the_door_minute_by_minute(night: &Night, rota: &Rota) -> bool {
+    let entries = || rota.entries.iter().filter(|e| e.door_in < e.door_out);
+    let inside = |at: i64| entries().any(|e| e.door_in.0 <= at && at < e.door_out.0);
+    (t(-400).0..t(900).0).any(|at| {
+        let (coming, going) =
+            (entries().filter(|e| e.door_in.0 == at).count(), entries().filter(|e| e.door_out.0 == at).count());
+        match night.limits.relief {
+            Relief::InPairs => coming == 1 || going == 1,
+            Relief::OneByOne => (coming > 1 && inside(at - 1)) || (going > 1 && inside(at)),
+            Relief::Either => false,
+        }
+    })
+}
+
 /// People short in every minute of the required presence, counted one by one.
 fn short_minute_by_minute(night: &Night, rota: &Rota) -> i64 {
     let mut short = 0;
@@ -157,6 +172,19 @@ proptest! {
         prop_assert_eq!(out_by(&night, &rota).len(), rota.entries.len());
         let together = out_by_together(&night, &rota);
         prop_assert!(out_by(&night, &rota).iter().zip(&together).all(|(own, shared)| shared <= own));
+    }
+
+    #[test]
+    fn the_relief_style_is_broken_where_counting_by_the_minute_says_so(rota in any_rota()) {
+        // Times out of reach are taken as the nearest minute within: another test looks at those.
+        let mut rota = rota;
+        rota.entries.retain(|e| span(-400, 900).contains(e.door_in) && span(-400, 900).contains(e.door_out));
+        for relief in Relief::ALL {
+            let mut night = night_with_task();
+            night.limits.relief = relief;
+            let broken = review(&night, &rota).faults.iter().any(|f| f.rule == Rule::D8);
+            prop_assert_eq!(broken, wrong_at_the_door_minute_by_minute(&night, &rota));
+        }
     }
 
     /// Stricter personal limits add faults of A8, without a figure, and change nothing else that is said.

@@ -334,7 +334,8 @@ pub fn refused(night: &Night, rota: &Rota, rules: &[Rule]) -> Vec<Fault> {
 }
 
 /// Rules that refuse nothing once they are turned off. Of others only the unit's figure can be.
-const OFF_AS_A_WHOLE: [Rule; 23] = [
+const OFF_AS_A_WHOLE: [Rule; 24] = [
+    Rule::D8,
     Rule::B7,
     Rule::G2,
     Rule::C8,

@@ -57,6 +57,7 @@ pub const TEXT: &[Case] = &[
     case("a key that belongs at the top", &[roster(FIRST_LANE, "[[lane]]\nid = \"1\"\nzone = \"UTC\"\n")]),
     case("no word about entries in a shift", &[limits("entries_max = 2\n", "")]),
     case("no entries at all", &[limits("entries_max = 2", "entries_max = 0")]),
+    case("a relief style that is none", &[limits("min_inside = 2", "min_inside = 2\nrelief = \"pairs\"")]),
     case("hours for minutes in the key", &[limits("max_wear_min = 180", "max_wear_h = 3")]),
     case("no unit in the key", &[limits("max_wear_min = 180", "max_wear = 180")]),
     case("minutes for hours in the key", &[limits("shift_gap_h = 11", "shift_gap_min = 660")]),
@@ -328,6 +329,20 @@ pub const ROOMS: &[Case] = &[
     case("two rooms of one name", &[roster("[[presence]]", "[[room]]\nid = \"1\"\nmax_inside = 2\n\n[[presence]]")]),
     case("a room nobody knows", &[roster("[[presence]]\nroom = \"1\"", "[[presence]]\nroom = \"2\"")]),
     case("no room for relief", &[roster("max_inside = 4", "max_inside = 2")]),
+    case(
+        "no room for relief in pairs",
+        &[
+            roster("max_inside = 4", "max_inside = 3"),
+            limits("min_inside = 2", "min_inside = 2\nrelief = \"in-pairs\""),
+        ],
+    ),
+    case(
+        "a room for one where nobody goes in alone",
+        &[
+            roster("max_inside = 4", "max_inside = 1"),
+            limits("min_inside = 2", "min_inside = 1\nrelief = \"in-pairs\""),
+        ],
+    ),
     case("a room for fewer than may be inside", &[roster("max_inside = 4", "max_inside = 1")]),
     case("more people than the room holds", &[roster("people = 2\nclass", "people = 6\nclass")]),
     case(

@@ -7,7 +7,7 @@
 use anteroom::check::review;
 use anteroom::explain::explain;
 use anteroom::night::{
-    Apart, CleanDuty, Minutes, Need, Night, Presence, Respirator, RespiratorStock, Role, Room, RoomIx, Standby, Task,
+    Apart, CleanDuty, Minutes, Need, Night, Presence, Relief, Respirator, RespiratorStock, Role, Room, RoomIx, Standby, Task,
     Watching,
 };
 use anteroom::plan::{Effort, Level};
@@ -417,6 +417,17 @@ fn s1_pairs_who_cannot_stay_longer_wear_what_the_hand_says() {
     let wear: i64 = night.roster.person_indices().map(|p| wear_of(&night, &found, p)).sum();
     assert_eq!(wear, 1050);
     assert_eq!(found.rota.entries.iter().map(|e| e.off).max(), Some(t(12 * 60 + 20)));
+}
+
+#[test]
+fn s1_is_covered_in_pairs_too() {
+    // "Pair leaves together": the five visits as they are, and with the unit asking for pairs.
+    let mut night = larch(10);
+    night.limits.relief = Relief::InPairs;
+    let found = planned(&night, more_effort());
+    proven(&found, Level::MustMissed, 0);
+    proven(&found, Level::MustLate, 0);
+    proven(&found, Level::Removals, 10);
 }
 
 #[test]

@@ -73,6 +73,19 @@ fn a_crew_is_put_beside_the_people_or_in_their_place() {
 }
 
 #[test]
+fn relief_styles_are_tried_in_one_order_whatever_the_file_says() {
+    let told = text("question.toml").replace("lanes = [1, 2]", "relief = [\"one-by-one\", \"in-pairs\"]");
+    let question = read_as(&told).unwrap_or_else(|told| panic!("{told}"));
+    assert_eq!(question.tried[0], anteroom::night::Tried { lever: Lever::Relief, values: vec![0, 1] });
+    let styles = [0, 1].map(|value| {
+        let mut crew = question.crew(vec![0, 1]);
+        crew.settings[0] = value;
+        crew.night(&night()).limits.relief
+    });
+    assert_eq!(styles, [Relief::InPairs, Relief::OneByOne]);
+}
+
+#[test]
 fn new_ids_look_like_no_other() {
     let (mut night, mut question) = (night(), read_as(&text("question.toml")).expect("right"));
     for (person, id) in night.roster.people.iter_mut().zip(["E1", "ES", "N1"]) {
@@ -112,6 +125,9 @@ const CASES: &[(&str, &str, &str)] = &[
     ("no number of lanes", "lanes = [1, 2]", "lanes = []"),
     ("a number of lanes twice", "lanes = [1, 2]", "lanes = [1, 1]"),
     ("lanes in words", "lanes = [1, 2]", "lanes = [\"one\"]"),
+    ("no relief style", "lanes = [1, 2]", "relief = []"),
+    ("a relief style that is none", "lanes = [1, 2]", "relief = [\"in-pairs\", \"in pairs\"]"),
+    ("a relief style twice", "lanes = [1, 2]", "relief = [\"either\", \"either\"]"),
     ("an ensemble that is not there", "ensemble = \"F\"", "ensemble = \"G\""),
     ("a longest wear that nobody could wear", "max_wear_min = [120, 180]", "max_wear_min = [20, 180]"),
     ("a respirator that is not there", "model = \"RA\"", "model = \"RX\""),

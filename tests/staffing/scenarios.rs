@@ -2,8 +2,8 @@
 //! by search, beside the number reckoned by hand.
 
 use anteroom::night::Lever;
-use anteroom::night::{Group, Minutes, Night, Presence, Question, Role, Room, RoomIx, Standby, Tried, WearFrom};
-use anteroom::plan::Effort;
+use anteroom::night::{Group, Minutes, Night, Presence, Question, Relief, Role, Room, RoomIx, Standby, Tried, WearFrom};
+use anteroom::plan::{Effort, cover};
 use anteroom::staffing::{Answer, Arithmetic, Bound, Relaxed, Scope, Verdict, answer};
 
 use crate::nights::*;
@@ -85,18 +85,56 @@ fn s2_with_standby_takes_four() {
     assert_eq!(found.arithmetic.map(|hand| hand.least), Some(3));
 }
 
-#[test]
-fn s3_takes_five_one_by_one_and_six_in_pairs_by_hand() {
-    // 2 x 660 = 1320 net, 280 each: 4.71 -> 5. Long run: 2 x 310/140 = 4.43 -> 5; in pairs 2 x ceil(310/140) = 6.
+/// S3 "Rowan": as S2, two inside, so many at most.
+fn rowan(max_inside: u32) -> Night {
     let mut night = alder();
     night.limits.min_inside = 2;
-    night.roster.rooms[0].max_inside = 3;
+    night.roster.rooms[0].max_inside = max_inside;
     night.roster.presence[0].people = 2;
     add_lanes(&mut night, 1);
     helpers(&mut night, 0, 1);
-    let found = smallest(&night, 7, 5);
+    night
+}
+
+#[test]
+fn s3_takes_five_one_by_one_and_six_in_pairs_by_hand() {
+    // 2 x 660 = 1320 net, 280 each: 4.71 -> 5. Long run: 2 x 310/140 = 4.43 -> 5; in pairs 2 x ceil(310/140) = 6.
+    let found = smallest(&rowan(3), 7, 5);
     let hand = found.arithmetic.expect("reckoned");
     assert_eq!((hand.one_by_one, hand.paired, hand.by_wear), (5, 6, 5));
+}
+
+#[test]
+fn s3_takes_six_in_pairs_and_five_one_by_one_by_search() {
+    // Trade page, section 7, S3: "Paired relief: 3 pairs = 6", "one by one: 5". The room holds four either way.
+    let mut night = rowan(4);
+    for (relief, least) in [(Relief::InPairs, 6), (Relief::OneByOne, 5)] {
+        night.limits.relief = relief;
+        let hand = smallest(&night, 7, least).arithmetic.expect("reckoned");
+        let in_pairs = Some(Bound::RotationInPairs { entrants: 5, needed: 6 });
+        assert_eq!((hand.paired, hand.in_pairs, hand.because == in_pairs), (6, 6, relief == Relief::InPairs));
+        // The arithmetic left aside, the search itself shows that one fewer is short.
+        let one_fewer = entrants(&night, 7).crew(vec![least - 1]).night(&night);
+        let planned = cover(&one_fewer, EFFORT, &mut Unwatched);
+        let short = planned.levels.iter().find(|l| l.level.is_missed() && l.value > 0).expect("something is missed");
+        assert!(short.at_least > 0, "{relief:?}: {short:?}");
+    }
+}
+
+#[test]
+fn relief_styles_are_tried_beside_each_other() {
+    // A crew that is enough in one style says nothing of the other, but of both allowed.
+    let night = rowan(4);
+    let mut question = entrants(&night, 7);
+    question.tried = vec![Tried { lever: Lever::Relief, values: vec![0, 1, 2] }];
+    let found = asked(&night, &question, EFFORT);
+    let counts: Vec<_> = found.smallest.iter().map(|s| (s.settings.clone(), s.counts.clone(), s.proven())).collect();
+    let expected =
+        [(vec![0], Some(vec![6]), true), (vec![1], Some(vec![5]), true), (vec![2], Some(vec![5]), true)];
+    assert_eq!(counts, expected);
+    assert_eq!(found.leading, Some(1));
+    assert!(found.rows.iter().all(|row| row.settings[0] == 2 || !matches!(row.verdict, Verdict::EnoughAs(_))
+        || matches!(&row.verdict, Verdict::EnoughAs(smaller) if smaller[1] == row.settings[0])));
 }
 
 #[test]
