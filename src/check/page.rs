@@ -3,8 +3,8 @@
 use std::fmt::Write as _;
 
 use super::{
-    apart, available, breaks, doors, donning, duties, early_exit, entry, helpers, lanes, low_hours, outby, pins, presence,
-    removal, rescue, respirators, rest, rolling, room,
+    apart, available, breaks, donning, doors, duties, early_exit, entry, helpers, lanes, low_hours, outby, pins,
+    presence, removal, rescue, respirators, rest, rolling, room,
 };
 use super::{showers, sign_off, skill, stock, supervised, tasks, watching, wear};
 use crate::night::Rule;

@@ -6,8 +6,8 @@ use super::measures::Found;
 use super::reach::within_reach;
 use super::{Measures, Review};
 use super::{
-    apart, available, breaks, donning, doors, duties, early_exit, entry, helpers, lanes, low_hours, measures, outby, pins,
-    removal, rescue, respirators, rest, rolling,
+    apart, available, breaks, donning, doors, duties, early_exit, entry, helpers, lanes, low_hours, measures, outby,
+    pins, removal, rescue, respirators, rest, rolling,
 };
 use super::{room, showers, sign_off, stock, supervised, tasks, unchecked, watching, wear};
 use crate::night::{Night, Rota};

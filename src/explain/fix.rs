@@ -11,8 +11,8 @@ use super::why::Short;
 use super::{Gap, Severity};
 use crate::check::{Missed, Review, TaskOutcome, review};
 use crate::night::{
-    EnsembleIx, FitTest, KitSize, Lane, Minutes, Need, Night, Person, PersonalLimits, Relief, Role, Rota, SignOff, Span,
-    WornIn,
+    EnsembleIx, FitTest, KitSize, Lane, Minutes, Need, Night, Person, PersonalLimits, Relief, Role, Rota, SignOff,
+    Span, WornIn,
 };
 use crate::plan::{MUST_COUNTS, RESCUE_COUNTS, WANTED_COUNTS, mend, side_by_side};
 

@@ -3,8 +3,8 @@
 use chrono::NaiveDate;
 
 use crate::night::{
-    Approval, Breaks, CleanDuty, CleanedBy, ConstraintSet, EarlyExit, Ensemble, EnsembleIx, LowHours, Minutes,
-    Relief, Respirator, RollingWear, Standby, Watching, WearFrom, WornIn,
+    Approval, Breaks, CleanDuty, CleanedBy, ConstraintSet, EarlyExit, Ensemble, EnsembleIx, LowHours, Minutes, Relief,
+    Respirator, RollingWear, Standby, Watching, WearFrom, WornIn,
 };
 
 use super::finding::Mistakes;

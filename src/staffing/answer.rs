@@ -3,10 +3,11 @@
 use super::arithmetic::Arithmetic;
 use super::binds::{Effect, Relaxing};
 use super::cover::{Load, Wrong, load};
+use super::hand::Bound;
 use super::known::{Known, Point, Verdict};
 use super::smallest::{Smallest, candidates, smallest};
 use crate::check::Missed;
-use crate::night::{Night, Question, each_with_each};
+use crate::night::{Lever, Night, Question, Relief, each_with_each};
 use crate::plan::{Effort, Ended, Watch};
 
 /// How much is looked at.
@@ -35,10 +36,23 @@ pub struct Answer {
     pub binding: Option<Binding>,
     /// The arithmetic for the leading crew, or for the largest one.
     pub arithmetic: Option<Arithmetic>,
+    /// Where relief styles are tried: the fewest entrants that no arithmetic rules out, and why, style by style.
+    pub by_style: Vec<StyleBound>,
     /// How many crews were planned and checked.
     pub planned: usize,
     /// Why the searches ended: by themselves, if all did.
     pub ended: Ended,
+}
+
+/// What arithmetic says of one relief style.
+#[derive(Clone, PartialEq, Eq, Debug)]
+pub struct StyleBound {
+    /// The style.
+    pub relief: Relief,
+    /// The fewest entrants that no arithmetic rules out.
+    pub least: u32,
+    /// Why one fewer is ruled out.
+    pub because: Option<Bound>,
 }
 
 /// One crew of the table.
@@ -133,6 +147,7 @@ pub fn answer(
             .filter_map(|point| row(question, point, &mut known))
             .collect(),
         arithmetic: Arithmetic::of(&known.crew(&crew).night(night)),
+        by_style: by_style(night, question, &crew, &known),
         planned: known.times_planned(),
         ended: known.ended(),
         smallest: found,
@@ -151,6 +166,18 @@ fn every_setting(question: &Question) -> Vec<Vec<u32>> {
 fn points(question: &Question, setting: &[u32]) -> Vec<Point> {
     let least: Vec<u32> = question.groups.iter().map(|group| group.from).collect();
     candidates(question, &least).into_iter().map(|counts| [&counts[..], setting].concat()).collect()
+}
+
+/// The crew of a point in each of the styles that are tried.
+fn by_style(night: &Night, question: &Question, point: &Point, known: &Known<'_>) -> Vec<StyleBound> {
+    let Some(lever) = question.tried.iter().position(|tried| tried.lever == Lever::Relief) else { return vec![] };
+    let one = |&value: &u32| {
+        let mut point = point.clone();
+        point[question.groups.len() + lever] = value;
+        let hand = Arithmetic::of(&known.crew(&point).night(night))?;
+        Some(StyleBound { relief: hand.relief, least: hand.least, because: hand.because })
+    };
+    question.tried[lever].values.iter().filter_map(one).collect()
 }
 
 fn leading(found: &[Smallest]) -> Option<usize> {

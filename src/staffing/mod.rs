@@ -21,7 +21,7 @@ pub mod supply;
 
 pub use crate::check::Missed;
 pub use crate::night::crew;
-pub use answer::{Answer, Fewer, Row, Scope, answer};
+pub use answer::{Answer, Fewer, Row, Scope, StyleBound, answer};
 pub use arithmetic::{Arithmetic, Work};
 pub use binds::{Effect, Relaxed};
 pub use cover::{Cover, Load, Wrong};

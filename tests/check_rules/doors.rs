@@ -22,11 +22,8 @@ fn two_pairs(inside: i64) -> Rota {
 /// The rota with one entry of a person through the door in so many minutes later, out so many minutes earlier.
 fn moved(mut rota: Rota, who: PersonIx, later: i64, earlier: i64) -> Rota {
     let entry = rota.entries.iter_mut().find(|e| e.person == who).expect("an entry of theirs");
-    *entry = Entry {
-        door_in: entry.door_in + Minutes(later),
-        door_out: entry.door_out - Minutes(earlier),
-        ..entry.clone()
-    };
+    *entry =
+        Entry { door_in: entry.door_in + Minutes(later), door_out: entry.door_out - Minutes(earlier), ..entry.clone() };
     rota
 }
 
@@ -38,10 +35,7 @@ fn in_pairs_nobody_goes_in_alone_by_a_minute() {
     let rota = moved(two_pairs(110), PS, 1, 0);
     let faults = refused(&night, &rota, &[Rule::D8]);
     assert_eq!((faults.len(), faults[0].by), (1, Some(By::Minutes(Minutes(1)))));
-    assert_eq!(
-        faults[0].what,
-        "Room 1: JT goes in alone at 20:50; the nearest other is PS at 20:51, 1 min apart."
-    );
+    assert_eq!(faults[0].what, "Room 1: JT goes in alone at 20:50; the nearest other is PS at 20:51, 1 min apart.");
     night.limits.relief = Relief::Either;
     accepted(&night, &rota);
 }
@@ -57,10 +51,7 @@ fn in_pairs_nobody_comes_out_alone_by_a_minute_and_may_wait_for_the_lane() {
     let rota = moved(two_pairs(110), MR, 0, 1);
     let faults = refused(&night, &rota, &[Rule::D8]);
     assert_eq!((faults.len(), faults[0].by), (1, Some(By::Minutes(Minutes(1)))));
-    assert_eq!(
-        faults[0].what,
-        "Room 1: MR comes out alone at 20:59; the nearest other is KB at 21:00, 1 min apart."
-    );
+    assert_eq!(faults[0].what, "Room 1: MR comes out alone at 20:59; the nearest other is KB at 21:00, 1 min apart.");
     night.limits.relief = Relief::OneByOne;
     // Out a minute apart, the second pair in together while others are inside.
     let faults = refused(&night, &rota, &[Rule::D8]);

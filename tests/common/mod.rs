@@ -5,8 +5,8 @@
 use anteroom::check::{Fault, Review, review};
 use anteroom::night::{
     Approval, CleanDuty, CleanedBy, Clock, ConstraintSet, Ensemble, EnsembleIx, Entry, FitTest, KitSize, KitStock,
-    Lane, LaneIx, Minute, Minutes, Night, Person, PersonIx, PersonalLimits, Post, PostRole, Presence, Relief, RespiratorStock,
-    Role, Room, RoomIx, Roster, Rota, Rule, SignOff, Span, Watching, WearFrom, WornIn,
+    Lane, LaneIx, Minute, Minutes, Night, Person, PersonIx, PersonalLimits, Post, PostRole, Presence, Relief,
+    RespiratorStock, Role, Room, RoomIx, Roster, Rota, Rule, SignOff, Span, Watching, WearFrom, WornIn,
 };
 use chrono::NaiveDate;
 

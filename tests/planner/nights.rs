@@ -5,8 +5,8 @@
 use anteroom::check::{measure, review};
 use anteroom::night::{
     Apart, Approval, CleanedBy, Clock, ConstraintSet, Ensemble, EnsembleIx, ExcludedPair, KitSize, KitStock, Lane,
-    Minute, Minutes, Need, Night, Person, PersonIx, PersonalLimits, Presence, Relief, Role, Room, RoomIx, Roster, SignOff,
-    Span, Task, WearFrom, WornIn,
+    Minute, Minutes, Need, Night, Person, PersonIx, PersonalLimits, Presence, Relief, Role, Room, RoomIx, Roster,
+    SignOff, Span, Task, WearFrom, WornIn,
 };
 use anteroom::plan::{Effort, Level, Planned, Watch, plan};
 use chrono::NaiveDate;

@@ -2,9 +2,9 @@
 
 use anteroom::night::{
     Apart, Breaks, CleanDuty, CleanedBy, EarlyExit, EnsembleIx, ExcludedPair, FitTest, Forbidden, Huddle, KitSize,
-    KitStock, LastRemoval, LoggedWear, LowHours, Minutes, Need, Night, PersonIx, Pin, PinTo, Presence, Relief, Respirator,
-    RespiratorStock, Role, RollingWear, Room, RoomIx, Rule, SignOff, SkillCover, Span, Standby, Task, TaskIx, Watching,
-    WearFrom, WornIn,
+    KitStock, LastRemoval, LoggedWear, LowHours, Minutes, Need, Night, PersonIx, Pin, PinTo, Presence, Relief,
+    Respirator, RespiratorStock, Role, RollingWear, Room, RoomIx, Rule, SignOff, SkillCover, Span, Standby, Task,
+    TaskIx, Watching, WearFrom, WornIn,
 };
 
 use crate::nights::{D, F, add_lanes, add_people, day, doffing_kit, empty_night, room_ensemble, t};

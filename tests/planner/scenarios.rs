@@ -7,8 +7,8 @@
 use anteroom::check::review;
 use anteroom::explain::explain;
 use anteroom::night::{
-    Apart, CleanDuty, Minutes, Need, Night, Presence, Relief, Respirator, RespiratorStock, Role, Room, RoomIx, Standby, Task,
-    Watching,
+    Apart, CleanDuty, Minutes, Need, Night, Presence, Relief, Respirator, RespiratorStock, Role, Room, RoomIx, Standby,
+    Task, Watching,
 };
 use anteroom::plan::{Effort, Level};
 

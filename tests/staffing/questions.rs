@@ -7,7 +7,7 @@ use std::collections::BTreeSet;
 use std::fs;
 use std::path::PathBuf;
 
-use anteroom::night::{EnsembleIx, Lever, Minutes, Night, Question, Role};
+use anteroom::night::{EnsembleIx, Lever, Minutes, Night, Question, Relief, Role};
 use anteroom::read::{self, Source};
 use chrono::NaiveDate;
 

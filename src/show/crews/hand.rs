@@ -3,7 +3,7 @@
 use super::CrewsView;
 use super::words::because;
 use crate::night::{Minutes, Night, Relief, Role, WearFrom};
-use crate::staffing::{Arithmetic, Overlap, Stretch, Work};
+use crate::staffing::{Arithmetic, Bound, Overlap, Stretch, StyleBound, Work};
 
 /// One step: what it is, the sum, what it comes to.
 pub struct Line {
@@ -93,26 +93,35 @@ fn people(view: &CrewsView<'_>, hand: &Arithmetic) -> Vec<Line> {
         let sum = format!("{} / {} = {}", hand.need, hand.each, hundredths(hand.need, hand.each));
         lines.push(line("entrants, by wear and time", sum, hand.by_wear.to_string()));
     }
-    lines.extend(long_run(hand));
-    lines.extend([
-        line(
-            "lanes in the long run",
-            format!("{} x {held} / {net} = {}", hand.posts, hundredths(times(held, hand.posts), net)),
-            hand.lanes.to_string(),
-        ),
-        line(
-            "ENTRANTS, AT LEAST",
-            hand.because
-                .as_ref()
-                .map_or_else(|| "nobody is asked for".to_owned(), |b| format!("with one fewer: {}", because(view, b))),
-            hand.least.to_string(),
-        ),
-    ]);
+    lines.extend(long_run(hand, !view.answer.by_style.is_empty()));
+    lines.extend([line(
+        "lanes in the long run",
+        format!("{} x {held} / {net} = {}", hand.posts, hundredths(times(held, hand.posts), net)),
+        hand.lanes.to_string(),
+    )]);
+    lines.extend(at_least(view, hand));
     lines
 }
 
-/// Entrants in the long run, for the relief styles that the unit allows.
-fn long_run(hand: &Arithmetic) -> Vec<Line> {
+/// The fewest entrants that no arithmetic rules out; of each relief style where several are tried.
+fn at_least(view: &CrewsView<'_>, hand: &Arithmetic) -> Vec<Line> {
+    let why = |bound: &Option<Bound>| {
+        let said = bound.as_ref().map(|bound| format!("with one fewer: {}", because(view, bound)));
+        said.unwrap_or_else(|| "nobody is asked for".to_owned())
+    };
+    let styles = &view.answer.by_style;
+    if styles.is_empty() {
+        return vec![line("ENTRANTS, AT LEAST", why(&hand.because), hand.least.to_string())];
+    }
+    let one = |style: &StyleBound| {
+        let what = format!("ENTRANTS, AT LEAST, {}", style.relief.word());
+        line(&what, why(&style.because), style.least.to_string())
+    };
+    styles.iter().map(one).collect()
+}
+
+/// Entrants in the long run, for the relief styles that the unit allows, or for `all` of them.
+fn long_run(hand: &Arithmetic, all: bool) -> Vec<Line> {
     let (posts, cycle, net) = (hand.posts, hand.cycle, hand.net);
     let one_by_one = || {
         line(
@@ -133,11 +142,17 @@ fn long_run(hand: &Arithmetic) -> Vec<Line> {
     let in_pairs = || {
         line(
             "in the long run, in pairs",
-            format!("2 x {}, from {pairs} x {cycle} / {net} = {}", hand.in_pairs / 2, hundredths(times(cycle, pairs), net)),
+            format!(
+                "2 x {}, from {pairs} x {cycle} / {net} = {}",
+                hand.in_pairs / 2,
+                hundredths(times(cycle, pairs), net)
+            ),
             hand.in_pairs.to_string(),
         )
     };
     match hand.relief {
+        _ if all && hand.in_pairs != hand.paired => vec![one_by_one(), in_pairs(), all_at_once()],
+        Relief::InPairs | Relief::OneByOne if all => vec![one_by_one(), all_at_once()],
         Relief::Either => vec![one_by_one(), all_at_once()],
         Relief::OneByOne => vec![one_by_one()],
         Relief::InPairs if hand.in_pairs == hand.paired => vec![all_at_once()],

@@ -180,5 +180,9 @@ fn binds<'a>(view: &'a CrewsView<'_>) -> Option<BindsShape<'a>> {
         proven_best: effect.cover.as_ref().is_some_and(|cover| cover.proven_best),
         then: words::then(view, effect),
     });
-    Some(BindsShape { counts: &binding.row.counts, settings: settings(view, &binding.row.settings), changes: changes.collect() })
+    Some(BindsShape {
+        counts: &binding.row.counts,
+        settings: settings(view, &binding.row.settings),
+        changes: changes.collect(),
+    })
 }

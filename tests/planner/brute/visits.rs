@@ -200,8 +200,10 @@ impl<'a> Visits<'a> {
         self.people.points(self.people.from, self.people.to).all(|at| {
             let (coming, going) =
                 (here().filter(|v| v.door_in == at).count(), here().filter(|v| v.door_out == at).count());
-            let (before, after) =
-                (here().any(|v| v.door_in < at && at <= v.door_out), here().any(|v| v.door_in <= at && at < v.door_out));
+            let (before, after) = (
+                here().any(|v| v.door_in < at && at <= v.door_out),
+                here().any(|v| v.door_in <= at && at < v.door_out),
+            );
             holds(coming, before) && holds(going, after)
         })
     }

@@ -9,8 +9,8 @@ use super::{Report, Section, html as page_of, table};
 use crate::night::Question;
 use crate::plan::Ended;
 use crate::show::crews::{
-    CAUTIONS, CrewsView, amount, answer, crew, effect_proof, how_known, lever, lines, relaxed, remarks, settings, short_figure,
-    tasks, then, truth, what_binds,
+    CAUTIONS, CrewsView, amount, answer, crew, effect_proof, how_known, lever, lines, relaxed, remarks, settings,
+    short_figure, tasks, then, truth, what_binds,
 };
 use crate::show::text::plain;
 use crate::staffing::Row;
