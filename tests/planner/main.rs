@@ -2,6 +2,7 @@
 
 mod brute;
 mod brute_force;
+mod doors;
 mod edges;
 #[path = "../levels/mod.rs"]
 mod levels;
