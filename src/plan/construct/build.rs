@@ -4,7 +4,7 @@ use std::cmp::Ordering;
 use std::collections::BTreeSet;
 use std::ops::Range;
 
-use crate::night::Night;
+use crate::night::{Night, Relief};
 
 use super::super::grid::Slot;
 use super::super::model::Model;
@@ -43,10 +43,12 @@ pub struct Builder<'m> {
 impl<'m> Builder<'m> {
     /// Builds a first rota, along a timetable of visits as far as names can be found for it. `None` where nothing can be
     /// built this way: rows about all who are free at once, as standby, early exit and the coordinator have them, are
-    /// hardly ever met one duty after another.
+    /// hardly ever met one duty after another. Nor is relief one by one: pairs are planned in, and who relieves them one
+    /// by one asks for one of them to leave a little earlier.
     pub fn begin(night: &'m Night, model: &'m Model, seed: u64, visits: &[Visit]) -> Option<Self> {
         let limits = &night.limits;
-        if limits.standby.is_some() || limits.early_exit.is_some() || limits.coordinator {
+        let all_at_once = limits.standby.is_some() || limits.early_exit.is_some() || limits.coordinator;
+        if all_at_once || limits.relief == Relief::OneByOne {
             return None;
         }
         let mut crew = Crew::new(night, model, seed)?;
