@@ -2,7 +2,7 @@
 
 mod larch;
 
-use anteroom::night::{Minutes, PersonIx, Span, Stint};
+use anteroom::night::{Minutes, PersonIx, Relief, Span, Stint};
 use anteroom::show::{csv, json, rota_toml};
 use larch::{Larch, at};
 use serde_json::Value;
@@ -34,6 +34,14 @@ fn the_rota_file_word_for_word() {
     }
     let expected = std::fs::read_to_string(&path).unwrap_or_default();
     assert!(text == expected, "rota.toml differs from:\n{expected}\nnow:\n{text}");
+}
+
+#[test]
+fn the_json_has_the_relief_style_where_the_unit_forces_one() {
+    let mut larch = Larch::new();
+    assert!(document(&larch)["limits"].get("relief").is_none());
+    larch.night.limits.relief = Relief::InPairs;
+    assert_eq!(document(&larch)["limits"]["relief"], "in-pairs");
 }
 
 #[test]

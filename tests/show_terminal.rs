@@ -5,7 +5,7 @@ mod larch;
 use std::collections::BTreeSet;
 use std::path::Path;
 
-use anteroom::night::{Minute, Minutes, PersonIx, Span, Stint};
+use anteroom::night::{Minute, Minutes, PersonIx, Relief, Span, Stint};
 use anteroom::plan::Ended;
 use anteroom::show::{Section, WIDTH, terminal};
 use larch::{Larch, at, day};
@@ -40,6 +40,22 @@ fn header() {
 #[test]
 fn limits() {
     golden("limits.txt", &terminal::limits(&Larch::new().view()));
+}
+
+#[test]
+fn the_relief_style_is_said_where_the_unit_forces_one() {
+    let mut larch = Larch::new();
+    assert!(!terminal::limits(&larch.view()).contains("  relief: "));
+    larch.night.limits.relief = Relief::InPairs;
+    let told = terminal::limits(&larch.view());
+    assert!(told.contains("\n  relief: in pairs, nobody passes the door alone\n"), "{told}");
+    larch.night.limits.relief = Relief::OneByOne;
+    let told = terminal::limits(&larch.view());
+    assert!(
+        told.contains("\n  relief: one by one, no two pass the door together while others stay inside\n"),
+        "{told}"
+    );
+    assert_fits(&told);
 }
 
 #[test]

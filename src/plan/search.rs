@@ -56,7 +56,9 @@ pub fn search(night: &Night, aim: Aim, effort: Effort, watch: &mut dyn Watch) ->
     }
     let mut entrants = Stage::new(night, Grouping::Entrants, vec![]);
     let mut through_doors = Search::nobody_enters(&entrants.model);
-    let to_reach = built.as_ref().map(|point| single.model.uncovered_by_class(night, point));
+    // What a night built in pairs misses need not be for want of helpers: both ways are looked at then.
+    let taken_as_is = built.as_ref().filter(|_| !night.limits.relief.is_forced());
+    let to_reach = taken_as_is.map(|point| single.model.uncovered_by_class(night, point));
     let reached = search.settle_levels(&mut entrants, None, &mut through_doors, to_reach.as_deref());
 
     let (mut point, counted) = if single.is_large() {

@@ -165,6 +165,15 @@ fn the_strip_has_four_boxes() {
 }
 
 #[test]
+fn the_foot_says_the_relief_style_where_the_unit_forces_one() {
+    let mut larch = Larch::new();
+    larch.night.limits.relief = anteroom::night::Relief::InPairs;
+    let html = parsed(&print(&larch));
+    let feet = texts(&html, "#wall .foot");
+    assert!(feet.iter().all(|foot| foot.contains("Relief in pairs, nobody passes the door alone.")), "{feet:?}");
+}
+
+#[test]
 fn the_foot_has_limits_approval_verdict_and_what_was_not_checked() {
     let html = parsed(&print(&Larch::new()));
     for foot in texts(&html, "#wall .foot") {
