@@ -166,6 +166,7 @@ impl Crew<'_> {
         if !self.question.keep_people {
             roster.people.clear();
             roster.wear_log.clear();
+            roster.duty_log.clear();
             roster.apart.clear();
             roster.huddles.clear();
             roster.pins.clear();

@@ -155,6 +155,18 @@ pub(super) enum StretchMistake {
     LoggedInShift {
         off: String,
     },
+    LoggedInDuty {
+        off: String,
+        start: String,
+    },
+    LoggedTwice {
+        person: String,
+    },
+    LogDisagrees {
+        person: String,
+        last: String,
+        logged: String,
+    },
     EndBeforeStart {
         start: (&'static str, String),
         end: (&'static str, String),
@@ -204,6 +216,7 @@ pub(super) enum PersonMistake {
     NothingToFollow { person: String, key: &'static str },
     SignOffWithoutRole { person: String },
     PreceptorNotEntrant { person: String },
+    DoneToCome { done: NaiveDate, night: NaiveDate },
 }
 
 #[derive(Clone, PartialEq, Eq, Debug)]
@@ -337,6 +350,9 @@ pub(super) enum Advice {
     ReviewOverdue { review_by: NaiveDate },
     SignOffEnds { person: String, role: Role, last: NaiveDate },
     SignOffOver { person: String, role: Role, last: NaiveDate },
+    RecencyEnds { person: String, role: Role, done: NaiveDate, days: u32, last: NaiveDate },
+    RecencyOver { person: String, role: Role, done: NaiveDate, days: u32, last: NaiveDate },
+    RecencyUnknown { person: String, role: Role, days: u32 },
     FitTestOver { person: String, respirator: String, last: NaiveDate },
     NooneHolds { role: Role },
     NoPreceptor { person: String },
@@ -344,6 +360,8 @@ pub(super) enum Advice {
     NooneEnters,
     NoLane,
     GapTooShort { person: String, earliest: String },
+    TooManyNights { person: String, nights: u32, most: u32 },
+    TooManyHours { person: String, week: Minutes, most: Minutes },
     MoreThanRoom { noun: String, people: u32, room: String, most: u32 },
     NoSkill { skill: String },
     NoSkillCover { skill: String },
@@ -421,12 +439,17 @@ impl Advice {
             | Self::OneForBoth { .. }
             | Self::NoLane
             | Self::GapTooShort { .. }
+            | Self::TooManyNights { .. }
+            | Self::TooManyHours { .. }
+            | Self::RecencyUnknown { .. }
             | Self::NoSkill { .. }
             | Self::NoSkillCover { .. }
             | Self::MoreThanRoom { .. } => Severity::Warning,
             Self::Example { .. }
             | Self::SignOffEnds { .. }
             | Self::SignOffOver { .. }
+            | Self::RecencyEnds { .. }
+            | Self::RecencyOver { .. }
             | Self::FitTestOver { .. }
             | Self::NooneEnters => Severity::Note,
         }

@@ -9,6 +9,7 @@ mod advice;
 mod csv_text;
 mod demand;
 mod draw;
+mod duty_log;
 mod finding;
 mod history;
 mod key_reference;

@@ -5,11 +5,13 @@ mod common;
 
 mod early_exit;
 mod helpers;
+mod hours;
 mod low_hours;
 mod outside;
 mod people;
 mod pins;
 mod properties;
+mod recency;
 mod removals;
 mod rescue;
 mod respirators;

@@ -183,7 +183,7 @@ impl Larger {
         if dice.once_in(3) {
             let role = Role::ALL[usize::try_from(dice.roll(0, 3)).expect("not negative")];
             person.sign_offs.retain(|s| s.role != role);
-            person.sign_offs.push(SignOff { role, valid_through: day(3, 4) });
+            person.sign_offs.push(SignOff { role, valid_through: day(3, 4), last_done: None });
         }
         person.skills = if dice.once_in(2) { vec!["lines".into()] } else { vec![] };
         person.own.max_wear = dice.once_in(6).then_some(wear);

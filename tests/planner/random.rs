@@ -115,7 +115,11 @@ impl Tiny {
             for role in [Role::DonningObserver, Role::DoffingObserver] {
                 let held = self.night.roster.people[person].sign_offs.iter().any(|s| s.role == role);
                 if !held && self.dice.once_in(3) {
-                    self.night.roster.people[person].sign_offs.push(SignOff { role, valid_through: through });
+                    self.night.roster.people[person].sign_offs.push(SignOff {
+                        role,
+                        valid_through: through,
+                        last_done: None,
+                    });
                 }
             }
         }
@@ -134,7 +138,11 @@ impl Tiny {
         for person in 0..self.night.roster.people.len() {
             let held = self.night.roster.people[person].sign_offs.iter().any(|s| s.role == role);
             if !held && self.dice.once_in(once_in) {
-                self.night.roster.people[person].sign_offs.push(SignOff { role, valid_through: day(12, 31) });
+                self.night.roster.people[person].sign_offs.push(SignOff {
+                    role,
+                    valid_through: day(12, 31),
+                    last_done: None,
+                });
             }
         }
     }
@@ -729,7 +737,7 @@ fn supervised(tiny: &mut Tiny) {
     tiny.night.limits.donning_capacity = 2;
     tiny.night.roster.people[0].sign_offs[0].role = Role::SupervisedEntrant;
     let valid_through = if tiny.dice.once_in(2) { day(3, 4) } else { day(12, 31) };
-    tiny.night.roster.people[1].sign_offs.push(SignOff { role: Role::Preceptor, valid_through });
+    tiny.night.roster.people[1].sign_offs.push(SignOff { role: Role::Preceptor, valid_through, last_done: None });
 }
 
 fn kits(tiny: &mut Tiny) {

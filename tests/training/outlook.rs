@@ -14,7 +14,7 @@ use anteroom::night::{FitTest, Minutes, Night, PersonIx, Role, SignOff};
 use anteroom::plan::{Effort, Watch, cover};
 use anteroom::read::{self, Source};
 use anteroom::show::ahead::{Ahead, answer};
-use anteroom::training::{Band, Coming, Held, Kind, Outlook, Tried, look_ahead};
+use anteroom::training::{Band, Coming, Held, Kind, Outlook, ToDo, Tried, look_ahead};
 use chrono::{Days, NaiveDate};
 
 use super::common::{DW, EN, GH, JT, KB, MR, PS, VF, day, plain_night, presence, t};
@@ -51,7 +51,9 @@ fn evening() -> Night {
     // One lane: people come out one after the other, and whoever watches one removal is free for the next.
     night.roster.lanes.truncate(1);
     let far = day(2031, 12, 31);
-    let hold = |roles: &[Role]| roles.iter().map(|&role| SignOff { role, valid_through: far }).collect::<Vec<_>>();
+    let hold = |roles: &[Role]| {
+        roles.iter().map(|&role| SignOff { role, valid_through: far, last_done: None }).collect::<Vec<_>>()
+    };
     for (ix, person) in night.roster.people.iter_mut().enumerate() {
         person.on_duty = anteroom::night::Span::new(t(0), t(360));
         person.sign_offs = match PersonIx(ix) {
@@ -69,7 +71,7 @@ fn evening() -> Night {
 fn set(night: &mut Night, who: PersonIx, role: Role, last: NaiveDate) {
     let person = &mut night.roster.people[who.0];
     person.sign_offs.retain(|s| s.role != role);
-    person.sign_offs.push(SignOff { role, valid_through: last });
+    person.sign_offs.push(SignOff { role, valid_through: last, last_done: None });
 }
 
 /// The same night so many days later.
@@ -187,8 +189,8 @@ fn a_night_that_rests_on_one_person_says_so_by_role() {
 #[test]
 fn the_smallest_set_by_hand() {
     let found = ahead(&[coming(evening())], day(2031, 3, 1), 1);
-    let todo: Vec<_> = found.enough.sign_offs.iter().map(|s| (s.role, s.new, s.by)).collect();
-    assert_eq!(todo, [(Role::DonningObserver, true, day(2031, 3, 4))]);
+    let todo: Vec<_> = found.enough.sign_offs.iter().map(|s| (s.role, s.todo, s.by)).collect();
+    assert_eq!(todo, [(Role::DonningObserver, ToDo::Train, day(2031, 3, 4))]);
     assert!(found.enough.short.is_empty());
     // Once that is done there is nothing more to do.
     let nights = [coming(evening())];
@@ -198,8 +200,8 @@ fn the_smallest_set_by_hand() {
     let mut night = evening();
     set(&mut night, VF, Role::DonningObserver, day(2030, 12, 31));
     let found = ahead(&[coming(night)], day(2031, 3, 1), 1);
-    let todo: Vec<_> = found.enough.sign_offs.iter().map(|s| (s.person.as_str(), s.new)).collect();
-    assert_eq!(todo, [("VF", false)]);
+    let todo: Vec<_> = found.enough.sign_offs.iter().map(|s| (s.person.as_str(), s.todo)).collect();
+    assert_eq!(todo, [("VF", ToDo::Renew)]);
 }
 
 #[test]
@@ -211,8 +213,8 @@ fn a_sign_off_is_due_on_the_first_night_that_needs_it() {
     let nights: Vec<Coming> = nights.into_iter().map(coming).collect();
     let found = ahead(&nights, day(2031, 3, 1), 1);
     // 4 and 6 March are covered to the end of their duties at 01:00; that of 8 March is not.
-    let todo: Vec<_> = found.enough.sign_offs.iter().map(|s| (s.person.as_str(), s.new, s.by)).collect();
-    assert_eq!(todo, [("VF", false, day(2031, 3, 8))]);
+    let todo: Vec<_> = found.enough.sign_offs.iter().map(|s| (s.person.as_str(), s.todo, s.by)).collect();
+    assert_eq!(todo, [("VF", ToDo::Renew, day(2031, 3, 8))]);
 }
 
 #[test]
@@ -277,7 +279,8 @@ fn seen_to(nights: &[Coming], found: &Outlook) -> Vec<Coming> {
             let person = roster.people.iter_mut().find(|p| p.id == todo.person);
             if let Some(person) = person {
                 person.sign_offs.retain(|s| s.role != todo.role);
-                person.sign_offs.push(SignOff { role: todo.role, valid_through: day(2032, 12, 31) });
+                let (role, valid_through) = (todo.role, day(2032, 12, 31));
+                person.sign_offs.push(SignOff { role, valid_through, last_done: Some(todo.by) });
             }
         }
     }
