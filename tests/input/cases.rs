@@ -317,7 +317,7 @@ pub const PEOPLE: &[Case] = &[
             ),
             roster(
                 FIRST_LANE,
-                "[[pin]]\nperson = \"KB\"\nroom = \"1\"\nin = \"2031-03-04T23:15\"\n\n\
+                "[[pin]]\nperson = \"KB\"\nroom = \"1\"\nin = \"2031-03-04T23:45\"\n\n\
                  [[pin]]\nperson = \"TN\"\nroom = \"1\"\nin = \"2031-03-04T23:15\"\n\n[[lane]]\nid = \"1\"\n",
             ),
         ],

@@ -24,7 +24,7 @@ fn read_bytes(csv: &[u8]) -> Reading<Night> {
 
 fn read_onto(roster: &str, csv: &[u8]) -> Reading<Night> {
     let sign_offs = Source::new("sign-offs.csv", csv);
-    let beside = Beside { private: None, sign_offs: Some(&sign_offs) };
+    let beside = Beside { sign_offs: Some(&sign_offs), ..Beside::default() };
     let limits = fs::read("constraints/temperate.toml").expect("an example");
     let (roster, limits) = (Source::new("r.toml", roster.as_bytes()), Source::new("l.toml", &limits));
     read::night_with(&roster, &limits, beside, day(2031, 3, 1))
@@ -128,7 +128,7 @@ fn when_a_role_was_last_done() {
         assert_eq!(done(&format!("{head}KB,sign-off,entrant,2031-03-31,{unknown}\n")), None);
     }
     let roster = fs::read_to_string("rosters/quiet-night.toml").expect("an example");
-    let roster = roster.replace("[\"entrant\"], valid", "[\"entrant\"], last_done = \"2031-02-09\", valid");
+    let roster = roster.replacen("\"assistant\"], valid", "\"assistant\"], last_done = \"2031-02-09\", valid", 1);
     let with =
         |csv: &str| read_onto(&roster, csv.as_bytes()).expect("accepted").0.roster.people[0].last_done(Role::Entrant);
     assert_eq!(with("id,kind,role,valid_through\nKB,sign-off,entrant,2031-03-31\n"), Some(day(2031, 2, 9)));

@@ -220,8 +220,8 @@ static NIGHTS: Keys = Keys {
     head: "[nights_in_a_row]",
     keys: &[
         key("max", Kind::Whole(1, 60), "how many"),
-        key("from", Kind::TimeOfDay, "whoever is on duty for a minute from this local time on has worked a night,"),
-        key("to", Kind::TimeOfDay, "to this one, the next day if that is not later"),
+        key("from", Kind::TimeOfDay, "a duty with a minute between this local time"),
+        key("to", Kind::TimeOfDay, "and this one, the next day if that is not later, is a night"),
     ],
 };
 

@@ -109,7 +109,7 @@ pub(super) fn stretch_words(stretch: &StretchMistake, lines: Lines) -> Words {
         ),
         StretchMistake::LogDisagrees { person, last, logged } => words(
             "log-disagrees",
-            format!("{}: last_off_duty is {last}, the log's last shift ended {logged}.", quoted(person)),
+            format!("{}: last_off_duty is {last}, by the log it is {logged}.", quoted(person)),
             "A shift that is left out makes the week too short.",
             "Correct one of them, or let duty_log_from say from when on the log is whole.",
         ),

@@ -10,7 +10,7 @@ use chrono::NaiveDate;
 
 use super::words::date;
 use crate::check::NotChecked;
-use crate::night::Role;
+use crate::night::{Night, Role};
 use crate::training::{Band, Coming, Held, Kind, Lapse, Loss, NightAhead, Outlook, RoleAhead, SignOffToDo, ToDo};
 
 /// What is shown.
@@ -45,6 +45,12 @@ impl Ahead<'_> {
     #[must_use]
     pub fn is_training(&self) -> bool {
         self.nights.iter().any(|coming| coming.night.roster.example || coming.night.limits.example)
+    }
+
+    /// The last of the nights. All have the same limits; where they are due for review before it, every answer says so.
+    #[must_use]
+    pub fn last(&self) -> &Night {
+        &self.nights[self.nights.len().saturating_sub(1)].night
     }
 
     /// The nights from the first to the last.
@@ -237,7 +243,7 @@ pub fn disagreements(ahead: &Ahead<'_>) -> Vec<String> {
 /// What to know of these figures.
 pub const HOW: [&str; 3] = [
     "Each night was planned as far as cover goes, with and without what lapses, and each rota checked. A removal without \
-     observer is never planned: the entry is withheld. Stricter limits of single people are not read here.",
+     observer is never planned: the entry is withheld.",
     "fewest: how many people could do each watch or spell of the planned rota, in date, rested and free, the one in the \
      rota among them; the watch with fewest counts. A person without a kit or a size for it cannot assist.",
     "The smallest set is proven: no smaller one does it. A sign-off counts from the first night of its date on. To drill \
