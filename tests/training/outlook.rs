@@ -344,7 +344,7 @@ fn stricter_limits_are_kept() {
         fs::write(folder.path().join("p.toml"), text).expect("a file");
         anteroom(&format!("{COMMAND} --private @/p.toml"), folder.path())
     };
-    let output = private(&["KB", "MR", "JT", "PS"]);
+    let output = private(&["KB", "MR", "JT", "PS", "AL", "FN", "GT", "DW", "HC"]);
     assert_eq!(output.status.code(), Some(1), "{}", text(&output.stderr));
     let said = text(&output.stdout);
     // Nobody can go in and come out within it: three hours of one person inside are missing each evening.
