@@ -6,7 +6,7 @@ use std::collections::BTreeSet;
 use crate::night::{EnsembleIx, Minute, Night, Person, PersonIx, Role, Span, WornIn};
 
 use super::finding::Mistakes;
-use super::mistake::{Advice, Mistake};
+use super::mistake::{Advice, DaysAdvice, Mistake};
 use super::record::Record;
 use super::source::Spot;
 use super::time::written;
@@ -54,14 +54,14 @@ fn recency(night: &Night, person: &Person, role: Role, spot: Spot, out: &mut Mis
     let (duty, id) = (on_shift(night, person), person.id.clone());
     let Some(days) = night.limits.recency_of(role) else { return };
     let (Some(done), Some(last)) = (person.last_done(role), night.recent_through(person, role)) else {
-        out.add(spot, Mistake::Advice(Advice::RecencyUnknown { person: id, role, days }));
+        out.add(spot, Mistake::Advice(Advice::Days(DaysAdvice::RecencyUnknown { person: id, role, days })));
         return;
     };
     let end = night.roster.end_of_day(last);
     if end <= duty.from {
-        out.add(spot, Mistake::Advice(Advice::RecencyOver { person: id, role, done, days, last }));
+        out.add(spot, Mistake::Advice(Advice::Days(DaysAdvice::RecencyOver { person: id, role, done, days, last })));
     } else if end < duty.to {
-        out.add(spot, Mistake::Advice(Advice::RecencyEnds { person: id, role, done, days, last }));
+        out.add(spot, Mistake::Advice(Advice::Days(DaysAdvice::RecencyEnds { person: id, role, done, days, last })));
     }
 }
 
@@ -73,12 +73,12 @@ fn hours(night: &Night, ix: PersonIx, table: &Record, out: &mut Mistakes) {
     }
     let (nights, week) = (night.nights_in_a_row(ix), night.on_duty_in_week(ix));
     if let Some(limit) = night.limits.nights_in_a_row.filter(|limit| nights > limit.max) {
-        let many = Advice::TooManyNights { person: person.id.clone(), nights, most: limit.max };
-        out.add(table.spot_of("id"), Mistake::Advice(many));
+        let many = DaysAdvice::TooManyNights { person: person.id.clone(), nights, most: limit.max };
+        out.add(table.spot_of("id"), Mistake::Advice(Advice::Days(many)));
     }
     if let Some(most) = night.limits.week_max.filter(|&most| week > most) {
-        let many = Advice::TooManyHours { person: person.id.clone(), week, most };
-        out.add(table.spot_of("id"), Mistake::Advice(many));
+        let many = DaysAdvice::TooManyHours { person: person.id.clone(), week, most };
+        out.add(table.spot_of("id"), Mistake::Advice(Advice::Days(many)));
     }
 }
 

@@ -350,9 +350,6 @@ pub(super) enum Advice {
     ReviewOverdue { review_by: NaiveDate },
     SignOffEnds { person: String, role: Role, last: NaiveDate },
     SignOffOver { person: String, role: Role, last: NaiveDate },
-    RecencyEnds { person: String, role: Role, done: NaiveDate, days: u32, last: NaiveDate },
-    RecencyOver { person: String, role: Role, done: NaiveDate, days: u32, last: NaiveDate },
-    RecencyUnknown { person: String, role: Role, days: u32 },
     FitTestOver { person: String, respirator: String, last: NaiveDate },
     NooneHolds { role: Role },
     NoPreceptor { person: String },
@@ -360,11 +357,20 @@ pub(super) enum Advice {
     NooneEnters,
     NoLane,
     GapTooShort { person: String, earliest: String },
-    TooManyNights { person: String, nights: u32, most: u32 },
-    TooManyHours { person: String, week: Minutes, most: Minutes },
+    Days(DaysAdvice),
     MoreThanRoom { noun: String, people: u32, room: String, most: u32 },
     NoSkill { skill: String },
     NoSkillCover { skill: String },
+}
+
+/// What the days before tonight leave of it (A9, F8).
+#[derive(Clone, PartialEq, Eq, Debug)]
+pub(super) enum DaysAdvice {
+    RecencyEnds { person: String, role: Role, done: NaiveDate, days: u32, last: NaiveDate },
+    RecencyOver { person: String, role: Role, done: NaiveDate, days: u32, last: NaiveDate },
+    RecencyUnknown { person: String, role: Role, days: u32 },
+    TooManyNights { person: String, nights: u32, most: u32 },
+    TooManyHours { person: String, week: Minutes, most: Minutes },
 }
 
 /// How much a finding weighs.
@@ -439,17 +445,16 @@ impl Advice {
             | Self::OneForBoth { .. }
             | Self::NoLane
             | Self::GapTooShort { .. }
-            | Self::TooManyNights { .. }
-            | Self::TooManyHours { .. }
-            | Self::RecencyUnknown { .. }
+            | Self::Days(
+                DaysAdvice::RecencyUnknown { .. } | DaysAdvice::TooManyNights { .. } | DaysAdvice::TooManyHours { .. },
+            )
             | Self::NoSkill { .. }
             | Self::NoSkillCover { .. }
             | Self::MoreThanRoom { .. } => Severity::Warning,
             Self::Example { .. }
             | Self::SignOffEnds { .. }
             | Self::SignOffOver { .. }
-            | Self::RecencyEnds { .. }
-            | Self::RecencyOver { .. }
+            | Self::Days(DaysAdvice::RecencyEnds { .. } | DaysAdvice::RecencyOver { .. })
             | Self::FitTestOver { .. }
             | Self::NooneEnters => Severity::Note,
         }

@@ -256,10 +256,8 @@ impl Found {
         for person in &mut roster.people {
             if let Some(held) = self.signed.get(&person.id) {
                 let known = held.iter().filter_map(|(&role, &(until, _))| Some((role, until?)));
-                let last_done = |role| match self.says_done {
-                    true => self.done.get(&(person.id.clone(), role)).copied(),
-                    false => person.last_done(role),
-                };
+                let told = |role| self.done.get(&(person.id.clone(), role)).copied();
+                let last_done = |role| if self.says_done { told(role) } else { person.last_done(role) };
                 let new =
                     known.map(|(role, valid_through)| SignOff { role, valid_through, last_done: last_done(role) });
                 person.sign_offs = new.collect();

@@ -95,19 +95,20 @@ pub(super) fn enough(nights: &[Coming], ready: &[Ready], spare: usize) -> Option
 
 /// What somebody who held a role needs for it from the first of these nights on.
 fn todo(nights: &[Coming], (role, id): &Choice) -> ToDo {
-    let mut lapses = [false, false];
+    let (mut to_renew, mut to_drill) = (false, false);
     for night in nights.iter().map(|coming| &coming.night) {
         for person in night.roster.people.iter().filter(|p| p.id == *id) {
             let signed = person.signed_through(*role).is_some_and(|last| lapses_before(night, person, last));
             let asked = night.limits.recency_of(*role).is_some();
             let recent = night.recent_through(person, *role).is_none_or(|last| lapses_before(night, person, last));
-            lapses = [lapses[0] | signed, lapses[1] | (asked && recent)];
+            to_renew = to_renew || signed;
+            to_drill = to_drill || (asked && recent);
         }
     }
-    match lapses {
-        [true, true] => ToDo::RenewAndDrill,
-        [false, true] => ToDo::Drill,
-        [_, false] => ToDo::Renew,
+    match (to_renew, to_drill) {
+        (true, true) => ToDo::RenewAndDrill,
+        (false, true) => ToDo::Drill,
+        (_, false) => ToDo::Renew,
     }
 }
 
