@@ -92,7 +92,7 @@ fn the_coming_evenings_are_read_and_covered() {
     let sign_offs = Source::new("sign-offs.csv", &sign_offs);
     for name in &names {
         for with in [None, Some(&sign_offs)] {
-            let beside = read::Beside { private: None, sign_offs: with };
+            let beside = read::Beside { sign_offs: with, ..read::Beside::default() };
             let (night, _) = match read::night_with(&source("rosters/coming", name), &limits, beside, today) {
                 Ok(read) => read,
                 Err(findings) => panic!("{}", findings.render()),

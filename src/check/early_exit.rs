@@ -138,7 +138,7 @@ impl<'f> Helpers<'f> {
         let over = at + self.length;
         let (off, shower) =
             self.kit.map_or((over, Minutes::ZERO), |kit| (over + limits.ensemble(kit).removal, limits.shower));
-        let in_date = facts.past_sign_off(person, self.role.sign_off(), off).is_ok_and(|past| past.0 == 0);
+        let in_date = facts.past_in_date(person, self.role.sign_off(), off).is_ok_and(|past| past.0 == 0);
         let forbidden = facts.roster.forbids(person, self.role.sign_off(), Span::new(at, off));
         who.doffing_area_today && in_date && !forbidden && off + shower <= who.on_duty.to && self.fitted(person, off)
     }

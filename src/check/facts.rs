@@ -2,7 +2,7 @@
 //!
 //! Worked out once; every rule reads it.
 
-use chrono::NaiveDate;
+use chrono::{Days, NaiveDate};
 
 use crate::night::{
     ConstraintSet, Ensemble, EnsembleIx, LaneIx, Minute, Minutes, Night, PersonIx, PostRole, Role, Roster, Rota, Span,
@@ -172,11 +172,29 @@ impl<'a> Facts<'a> {
         Span::new(wear.donned, wear.removal)
     }
 
-    /// How far `end` lies past the sign-off of `person` as `role`: nothing when it
-    /// is covered, `Err` when the role is not held at all.
-    pub(super) fn past_sign_off(&self, person: PersonIx, role: Role, end: Minute) -> Result<Minutes, NotHeld> {
-        let through = self.roster.person(person).signed_through(role).ok_or(NotHeld)?;
-        Ok(self.past_day(through, end))
+    /// The last day on which `person` is both signed off as `role` (A1) and lately enough in it (A9), read from the
+    /// roster and the limits here and not asked of the night.
+    pub(super) fn in_date_through(&self, person: PersonIx, role: Role) -> Result<NaiveDate, NotHeld> {
+        let signed = self.roster.person(person).signed_through(role).ok_or(NotHeld)?;
+        match self.recent_through(person, role) {
+            None => Ok(signed),
+            Some(Last { through, .. }) => Ok(signed.min(through.ok_or(NotHeld)?)),
+        }
+    }
+
+    /// How far `end` lies past that day: nothing when it is covered, `Err` when the role is not held at all, or when
+    /// it was last done is asked for and not known.
+    pub(super) fn past_in_date(&self, person: PersonIx, role: Role, end: Minute) -> Result<Minutes, NotHeld> {
+        Ok(self.past_day(self.in_date_through(person, role)?, end))
+    }
+
+    /// When a role was last done, where the unit asks for that.
+    pub(super) fn recent_through(&self, person: PersonIx, role: Role) -> Option<Last> {
+        let days = self.limits.recency.iter().find(|recency| recency.role == role)?.days;
+        let held = self.roster.person(person).sign_offs.iter().filter(|held| held.role == role);
+        let done = held.filter_map(|held| held.last_done).max();
+        let through = done.map(|done| done.checked_add_days(Days::new(u64::from(days))).unwrap_or(NaiveDate::MAX));
+        Some(Last { days, done, through })
     }
 
     /// How far `end` lies past local 24:00 of `day`; zero when it does not.
@@ -207,6 +225,16 @@ impl<'a> Facts<'a> {
     pub(super) fn times(&self, span: Span) -> String {
         format!("{}-{}", self.at(span.from), self.at(span.to))
     }
+}
+
+/// When somebody last did or drilled a role, and for how long that is lately enough (A9).
+pub(super) struct Last {
+    /// For so many days after.
+    pub(super) days: u32,
+    /// On which day, if that is known.
+    pub(super) done: Option<NaiveDate>,
+    /// The last of those days.
+    pub(super) through: Option<NaiveDate>,
 }
 
 /// The role is not signed off at all.

@@ -14,6 +14,7 @@ mod facts;
 mod faults;
 mod gather;
 mod helpers;
+mod hours;
 mod lanes;
 mod low_hours;
 mod measures;

@@ -196,7 +196,7 @@ impl<'f, 'a> Backwards<'f, 'a> {
     /// Until when someone is in date as `role`, and on duty with `after` to spare.
     fn there_until(&self, person: PersonIx, role: Role, after: Minutes) -> Minute {
         let on_duty = self.facts.roster.person(person).on_duty.to - after;
-        let through = self.facts.roster.person(person).signed_through(role);
+        let through = self.facts.in_date_through(person, role);
         through.map_or(on_duty, |day| on_duty.min(self.facts.roster.end_of_day(day)))
     }
 

@@ -3,7 +3,7 @@
 use std::fmt::Write as _;
 
 use super::{
-    apart, available, breaks, donning, doors, duties, early_exit, entry, helpers, lanes, low_hours, outby, pins,
+    apart, available, breaks, donning, doors, duties, early_exit, entry, helpers, hours, lanes, low_hours, outby, pins,
     presence, removal, rescue, respirators, rest, rolling, room,
 };
 use super::{showers, sign_off, skill, stock, supervised, tasks, watching, wear};
@@ -36,6 +36,7 @@ const fn page(rule: Rule) -> &'static Page {
         Rule::A6 => &apart::A6,
         Rule::A7 => &duties::A7,
         Rule::A8 => &wear::A8,
+        Rule::A9 => &sign_off::A9,
         Rule::B1 => &entry::B1,
         Rule::B2 => &wear::B2,
         Rule::B3 => &outby::B3,
@@ -70,6 +71,7 @@ const fn page(rule: Rule) -> &'static Page {
         Rule::F3 => &breaks::F3,
         Rule::F4 => &available::F4,
         Rule::F7 => &rescue::F7,
+        Rule::F8 => &hours::F8,
         Rule::G1 => &stock::G1,
         Rule::G2 => &respirators::G2,
         Rule::H6 => &pins::H6,

@@ -4,6 +4,7 @@ use super::By;
 use super::RescueShortage;
 use super::facts::{Facts, Wear};
 use super::faults::Faults;
+use super::hours;
 use super::low_hours::latest_off_of;
 use super::page::{COMMON_PRACTICE, Page};
 use super::room::stay;
@@ -99,7 +100,7 @@ pub(super) fn named(stints: &[Stint], at: Minute) -> impl Iterator<Item = Person
 /// Those named who do coordinate at a minute.
 fn coordinators<'f>(facts: &'f Facts<'_>, at: Minute) -> impl Iterator<Item = PersonIx> + 'f {
     named(&facts.rota.coordinators, at).filter(move |&person| {
-        let in_date = facts.past_sign_off(person, Role::Coordinator, at + Minutes(1)).is_ok_and(|past| past.0 == 0);
+        let in_date = facts.past_in_date(person, Role::Coordinator, at + Minutes(1)).is_ok_and(|past| past.0 == 0);
         in_date && is_free(facts, person, at) && is_rested(facts, person, at, |worn| facts.limits.full_rest(worn))
     })
 }
@@ -132,8 +133,9 @@ fn could_go_in<'f>(facts: &'f Facts<'_>, person: PersonIx, at: Minute) -> Option
     let kit = limits.ensemble(ensemble);
     let size = who.size_in(ensemble)?;
     let off = at + kit.donning + limits.min_stay + kit.removal;
-    let in_date = facts.past_sign_off(person, Role::Entrant, off).is_ok_and(|past| past.0 == 0);
-    let fit = who.enter_today && !roster.is_supervised(person) && in_date && fits_until(facts, person, ensemble, off);
+    let in_date = facts.past_in_date(person, Role::Entrant, off).is_ok_and(|past| past.0 == 0);
+    let fit =
+        who.enter_today && !facts.night.is_supervised(person) && in_date && fits_until(facts, person, ensemble, off);
     let forbidden = roster.forbids(person, Role::Entrant, Span::new(at, off));
     let there = who.on_duty.contains(at) && off + limits.shower <= who.on_duty.to;
     let rested = is_rested(facts, person, at, |worn| limits.rest_between(worn, ensemble));
@@ -141,10 +143,13 @@ fn could_go_in<'f>(facts: &'f Facts<'_>, person: PersonIx, at: Minute) -> Option
     able.then_some((person, ensemble, size))
 }
 
-/// On duty, the gap between shifts over, and no duty, break or shower in that minute.
+/// On duty, the gap between shifts over, not too many nights or hours, and no duty, break or shower in that minute.
 pub(super) fn is_free(facts: &Facts, person: PersonIx, at: Minute) -> bool {
     let who = facts.roster.person(person);
     let back = who.last_off_duty.is_none_or(|last| last + facts.limits.shift_gap <= at);
+    if hours::is_over(facts, person) {
+        return false;
+    }
     let busy = facts.duties_of(person).iter().any(|duty| duty.busy.contains(at));
     let huddle = facts.roster.huddles.iter().any(|h| h.span.contains(at) && h.people.contains(&person));
     let on_break = facts.rota.breaks.iter().any(|b| b.person == person && b.span.contains(at));

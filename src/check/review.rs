@@ -6,8 +6,8 @@ use super::measures::Found;
 use super::reach::within_reach;
 use super::{Measures, Review};
 use super::{
-    apart, available, breaks, donning, doors, duties, early_exit, entry, helpers, lanes, low_hours, measures, outby,
-    pins, removal, rescue, respirators, rest, rolling,
+    apart, available, breaks, donning, doors, duties, early_exit, entry, helpers, hours, lanes, low_hours, measures,
+    outby, pins, removal, rescue, respirators, rest, rolling,
 };
 use super::{room, showers, sign_off, stock, supervised, tasks, unchecked, watching, wear};
 use crate::night::{Night, Rota};
@@ -19,6 +19,7 @@ const RULES: &[fn(&Facts, &mut Faults)] = &[
     available::on_duty,
     available::flags,
     available::shift_gap,
+    hours::not_too_much,
     available::huddles,
     supervised::beside_preceptor,
     apart::kept_apart,

@@ -5,6 +5,7 @@ use super::NotChecked;
 use super::facts::{Facts, Wear};
 use super::faults::Faults;
 use super::page::{COMMON_PRACTICE, Page};
+use super::unchecked::why_unread;
 use crate::night::{Minute, Minutes, Night, PersonIx, RollingWear, Rule, Span};
 
 pub(super) const B7: Page = Page {
@@ -97,13 +98,7 @@ pub(super) fn not_checked(night: &Night) -> Vec<NotChecked> {
     let unread = |rolling: &&RollingWear| night.roster.wear_log_from.is_none_or(|log| log > from - rolling.window);
     let says = |rolling: &RollingWear| NotChecked {
         what: format!("B7 wear over {} hours", rolling.window.0 / 60),
-        why: night.roster.wear_log_from.map_or_else(
-            || "a limit is set but no log was read".to_owned(),
-            |log| {
-                let clock = night.roster.clock;
-                format!("the log only reaches back to {} {}", clock.date(log).format("%-d %b"), clock.hhmm(log))
-            },
-        ),
+        why: why_unread(night, night.roster.wear_log_from),
     };
     night.limits.rolling_wear.iter().filter(unread).map(says).collect()
 }

@@ -1,4 +1,4 @@
-//! Who may do what: sign-offs, fit tests, kits and sizes (A1, A2).
+//! Who may do what: sign-offs, how lately a role was done, fit tests, kits and sizes (A1, A2, A9).
 
 use super::By;
 use super::facts::{Facts, Of, Wear};
@@ -28,7 +28,18 @@ pub(super) const A2: Page = Page {
              29 CFR 1910.134(f)(2), seen second hand.",
 };
 
-/// A1 for every duty of the rota.
+pub(super) const A9: Page = Page {
+    does: "A duty is done only by someone who did or drilled it within as many days as the unit says for that role.",
+    why: "A hand that has not done it for months is not the hand that was signed off.",
+    formula: "end of duty <= local 24:00 of (last_done + days)",
+    counts: "Minutes past 24:00 of that day, a second date beside the sign-off; the duty ends where A1 says. Last done \
+             on the 1st with 30 days is good through the 31st. Where the unit asks for a role and the day is not \
+             known, the role is not held. A role of which the unit does not ask is NOT CHECKED.",
+    source: "Regular refresher courses: ECDC, safe use of personal protective equipment, October 2014, seen; no \
+             interval is given there. The days are the unit's.",
+};
+
+/// A1 and A9 for every duty of the rota.
 pub(super) fn signed_off(facts: &Facts, faults: &mut Faults) {
     for wear in &facts.wears {
         covered(facts, faults, wear.person, worn_as(facts, wear), wear.dressed(), wear.off);
@@ -48,18 +59,19 @@ pub(super) fn signed_off(facts: &Facts, faults: &mut Faults) {
 
 fn worn_as(facts: &Facts, wear: &Wear) -> Role {
     match wear.of {
-        Of::Entry(_) => facts.roster.enters_as(wear.person),
+        Of::Entry(_) => facts.night.enters_as(wear.person),
         Of::Post(p) => facts.rota.posts[p].role.sign_off(),
     }
 }
 
 fn covered(facts: &Facts, faults: &mut Faults, person: PersonIx, role: Role, duty: Span, end: Minute) {
-    let Ok(past) = facts.past_sign_off(person, role, end) else {
+    let Some(signed) = facts.roster.person(person).signed_through(role) else {
         faults.add(Rule::A1, duty, &[person], None, || {
             format!("{} is not signed off as {}, planned {}.", facts.id(person), role.word(), facts.times(duty))
         });
         return;
     };
+    let past = facts.past_day(signed, end);
     if past.0 > 0 {
         faults.add(Rule::A1, duty, &[person], Some(By::Minutes(past)), || {
             let last = facts.roster.clock.date(end - past - Minutes(1));
@@ -67,6 +79,37 @@ fn covered(facts: &Facts, faults: &mut Faults, person: PersonIx, role: Role, dut
                 "{}'s sign-off as {} ends at 24:00 on {last}; this duty ends {}, {past} min later.",
                 facts.id(person),
                 role.word(),
+                facts.at(end)
+            )
+        });
+    }
+    recent(facts, faults, person, role, duty, end);
+}
+
+/// A9 for a role that is signed off.
+fn recent(facts: &Facts, faults: &mut Faults, person: PersonIx, role: Role, duty: Span, end: Minute) {
+    let Some(last) = facts.recent_through(person, role) else { return };
+    let (Some(done), Some(through)) = (last.done, last.through) else {
+        faults.add(Rule::A9, duty, &[person], None, || {
+            format!(
+                "It is not known when {} last did {}; within {} days is asked for, planned {}.",
+                facts.id(person),
+                role.word(),
+                last.days,
+                facts.times(duty)
+            )
+        });
+        return;
+    };
+    let past = facts.past_day(through, end);
+    if past.0 > 0 {
+        faults.add(Rule::A9, duty, &[person], Some(By::Minutes(past)), || {
+            format!(
+                "{} as {}: last done {done}, recency {} days, good through {through}; this duty ends {}, {past} min \
+                 later.",
+                facts.id(person),
+                role.word(),
+                last.days,
                 facts.at(end)
             )
         });

@@ -24,7 +24,7 @@ pub(super) fn beside_preceptor(facts: &Facts, faults: &mut Faults) {
     for room in (0..facts.roster.rooms.len()).map(RoomIx) {
         let inside = |e: &&Entry| e.room == room && !stay(e).is_empty();
         let entries = || facts.rota.entries.iter().filter(inside);
-        let supervised: Vec<&Entry> = entries().filter(|e| facts.roster.is_supervised(e.person)).collect();
+        let supervised: Vec<&Entry> = entries().filter(|e| facts.night.is_supervised(e.person)).collect();
         let preceptors: Vec<&Entry> = entries().filter(|e| is_preceptor(facts, e)).collect();
         for lone in alone(&supervised, &preceptors) {
             too_few(facts, faults, room, &supervised, &lone);
@@ -34,8 +34,8 @@ pub(super) fn beside_preceptor(facts: &Facts, faults: &mut Faults) {
 }
 
 fn is_preceptor(facts: &Facts, entry: &Entry) -> bool {
-    let in_date = facts.past_sign_off(entry.person, Role::Preceptor, entry.off).is_ok_and(|past| past.0 <= 0);
-    in_date && !facts.roster.is_supervised(entry.person)
+    let in_date = facts.past_in_date(entry.person, Role::Preceptor, entry.off).is_ok_and(|past| past.0 <= 0);
+    in_date && !facts.night.is_supervised(entry.person)
 }
 
 /// Minutes in which the number of preceptors inside is too small and stays the same.

@@ -1,5 +1,6 @@
 //! `anteroom outlook`.
 
+use std::collections::BTreeSet;
 use std::fs;
 use std::path::{Path, PathBuf};
 
@@ -25,6 +26,7 @@ pub fn outlook(args: &OutlookArgs, parts: &dyn Parts, console: &mut Console<'_>)
     let rosters = rosters(&args.folder)?;
     let mut inputs: Vec<&Path> = rosters.iter().map(PathBuf::as_path).collect();
     inputs.push(&args.limits);
+    inputs.extend(args.private.as_deref());
     inputs.extend(args.sign_offs.as_deref());
     let outputs = Outputs::claimed(&args.files.wanted(), &inputs, args.files.force)?;
     let today = today(&args.night(args.folder.clone()))?;
@@ -89,25 +91,21 @@ fn coming(
 ) -> Result<(Vec<Coming>, usize), Failure> {
     let limits = given(&args.limits)?;
     let sign_offs = args.sign_offs.as_deref().map(given).transpose()?;
-    let (mut nights, mut wrong, mut warnings) = (Vec::new(), Vec::new(), Vec::new());
-    for path in rosters {
-        let files = NightFiles {
-            roster: given(path)?,
-            limits: limits.clone(),
-            private: None,
-            sign_offs: sign_offs.clone(),
-            today,
-        };
-        match parts.night(&files) {
-            Ok((night, told)) => {
-                add_new(&mut warnings, &told, |block| block.contains("warning: "));
-                nights.push(Coming { file: files.roster.name, night });
-            }
-            Err(told) => add_new(&mut wrong, &told, |_| true),
+    let files = |path: &PathBuf| {
+        let (limits, sign_offs, elsewhere) = (limits.clone(), sign_offs.clone(), Vec::new());
+        Ok(NightFiles { roster: given(path)?, limits, private: None, elsewhere, sign_offs, today })
+    };
+    let mut all: Vec<NightFiles> = rosters.iter().map(files).collect::<Result<_, Failure>>()?;
+    let (mut nights, mut warnings) = every(&all, parts)?;
+    if let Some(private) = args.private.as_deref().map(given).transpose()? {
+        // Somebody in that file need not be on every roster, only on one of them.
+        let everybody: BTreeSet<String> =
+            nights.iter().flat_map(|coming| &coming.night.roster.people).map(|person| person.id.clone()).collect();
+        for files in &mut all {
+            files.private = Some(private.clone());
+            files.elsewhere = everybody.iter().cloned().collect();
         }
-    }
-    if !wrong.is_empty() {
-        return Err(Failure::Refused(wrong.join("\n\n") + "\n"));
+        (nights, warnings) = every(&all, parts)?;
     }
     console.note_if_any(&warnings.join("\n\n"));
     nights.sort_by(|a, b| (a.night.roster.shift.from, &a.file).cmp(&(b.night.roster.shift.from, &b.file)));
@@ -119,6 +117,21 @@ fn coming(
     }
     let past = all - nights.len();
     Ok((nights, past))
+}
+
+/// Every night as it is read, and what is to be told of them.
+fn every(all: &[NightFiles], parts: &dyn Parts) -> Result<(Vec<Coming>, Vec<String>), Failure> {
+    let (mut nights, mut wrong, mut warnings) = (Vec::new(), Vec::new(), Vec::new());
+    for files in all {
+        match parts.night(files) {
+            Ok((night, told)) => {
+                add_new(&mut warnings, &told, |block| block.contains("warning: "));
+                nights.push(Coming { file: files.roster.name.clone(), night });
+            }
+            Err(told) => add_new(&mut wrong, &told, |_| true),
+        }
+    }
+    if wrong.is_empty() { Ok((nights, warnings)) } else { Err(Failure::Refused(wrong.join("\n\n") + "\n")) }
 }
 
 /// Adds the findings that are not there yet. Findings have an empty line between them.

@@ -21,6 +21,8 @@ pub struct NightFiles {
     pub limits: Given,
     /// Personal limits.
     pub private: Option<Given>,
+    /// People of other rosters, of whom the file of personal limits may speak too.
+    pub elsewhere: Vec<String>,
     /// Sign-offs and fit tests from a spreadsheet.
     pub sign_offs: Option<Given>,
     /// The day on which they are looked at.
@@ -83,7 +85,7 @@ impl Parts for Real {
     fn night(&self, files: &NightFiles) -> Read<Night> {
         let private = files.private.as_ref().map(source);
         let sign_offs = files.sign_offs.as_ref().map(source);
-        let beside = Beside { private: private.as_ref(), sign_offs: sign_offs.as_ref() };
+        let beside = Beside { private: private.as_ref(), elsewhere: &files.elsewhere, sign_offs: sign_offs.as_ref() };
         told(read::night_with(&source(&files.roster), &source(&files.limits), beside, files.today))
     }
 

@@ -62,6 +62,7 @@ pub fn files(args: &NightArgs, today: NaiveDate) -> Result<NightFiles, Failure> 
     Ok(NightFiles {
         roster: given(&args.roster)?,
         limits: given(&args.limits)?,
+        elsewhere: Vec::new(),
         private: args.private.as_deref().map(given).transpose()?,
         sign_offs: args.sign_offs.as_deref().map(given).transpose()?,
         today,

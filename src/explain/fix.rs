@@ -204,6 +204,7 @@ fn changed(night: &Night, change: Change, when: Span) -> Night {
 fn add_person(night: &mut Night, role: Role, when: Span) {
     let day = night.roster.clock.date(when.to);
     let valid_through = day.checked_add_days(Days::new(1)).unwrap_or(day);
+    let fresh = |role| SignOff { role, valid_through, last_done: Some(day) };
     let roles = match role {
         Role::DoffingObserver => vec![Role::DoffingObserver, Role::DonningObserver],
         Role::Preceptor => vec![Role::Preceptor, Role::Entrant],
@@ -228,7 +229,7 @@ fn add_person(night: &mut Night, role: Role, when: Span) {
         worn_before: Minutes::ZERO,
         enter_today: true,
         doffing_area_today: true,
-        sign_offs: roles.into_iter().map(|role| SignOff { role, valid_through }).collect(),
+        sign_offs: roles.into_iter().map(fresh).collect(),
         fit_tests,
         kits,
         skills,

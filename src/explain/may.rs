@@ -7,7 +7,7 @@ use crate::night::{Entry, LaneIx, Minute, Minutes, Night, PersonIx, Post, PostRo
 pub fn may(night: &Night, person: PersonIx) -> String {
     let mut can = Vec::new();
     let mut cannot = Vec::new();
-    let other = [Role::Entrant, Role::SupervisedEntrant].into_iter().find(|&r| r != night.roster.enters_as(person));
+    let other = [Role::Entrant, Role::SupervisedEntrant].into_iter().find(|&r| r != night.enters_as(person));
     for role in Role::ALL.into_iter().filter(|&role| Some(role) != other) {
         let verb = match role {
             Role::Entrant => "enter",
@@ -34,28 +34,33 @@ enum Against {
     Breaks(Rule),
 }
 
+/// The rules that are about a person before anything is planned.
+const ASKED: [Rule; 8] = [Rule::A1, Rule::A2, Rule::A3, Rule::A4, Rule::A9, Rule::F4, Rule::F8, Rule::G1];
+
 /// Asks the check about a first duty of the night, with nothing else planned.
 fn against(night: &Night, person: PersonIx, role: Role) -> Option<Against> {
     if night.roster.person(person).signed_through(role).is_none() {
         return Some(Against::NotSignedOff);
     }
     let Some(rota) = alone(night, person, role) else { return Some(Against::Breaks(Rule::A2)) };
-    if role == Role::SupervisedEntrant && night.roster.preceptors_for(person).is_empty() {
+    if role == Role::SupervisedEntrant && night.preceptors_for(person).is_empty() {
         return Some(Against::Breaks(Rule::A5));
     }
-    if role == Role::Preceptor && rota.entries.iter().any(|e| !is_preceptor_to(night, person, e.off)) {
-        return Some(Against::Breaks(Rule::A1));
+    if let Some(rule) = rota.entries.iter().find_map(|e| lapsed_by(night, person, role, e.off)) {
+        return Some(Against::Breaks(rule));
     }
     let faults = review(night, &rota).faults;
     let own = faults.iter().filter(|f| f.people.contains(&person)).map(|f| f.rule);
-    own.filter(|rule| [Rule::A1, Rule::A2, Rule::A3, Rule::A4, Rule::F4, Rule::G1].contains(rule))
-        .min()
-        .map(Against::Breaks)
+    own.filter(|rule| ASKED.contains(rule)).min().map(Against::Breaks)
 }
 
-fn is_preceptor_to(night: &Night, person: PersonIx, end: Minute) -> bool {
-    let last = night.roster.person(person).signed_through(Role::Preceptor);
-    last.is_some_and(|day| end <= night.roster.end_of_day(day))
+/// Which date of a preceptor is over by the end of an entry; of other roles the check is asked.
+fn lapsed_by(night: &Night, person: PersonIx, role: Role, end: Minute) -> Option<Rule> {
+    let who = Some(night.roster.person(person)).filter(|_| role == Role::Preceptor)?;
+    if who.signed_through(role).is_none_or(|day| end > night.roster.end_of_day(day)) {
+        return Some(Rule::A1);
+    }
+    night.good_until(who, role).is_none_or(|until| end > until).then_some(Rule::A9)
 }
 
 fn alone(night: &Night, person: PersonIx, role: Role) -> Option<Rota> {

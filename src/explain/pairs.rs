@@ -8,12 +8,11 @@ use crate::night::{Entry, Night, PersonIx, Rota, Span};
 /// Says so when, of those free to go in, fewer than `least` can, because the
 /// others are supervised and too few preceptors are free or inside.
 pub fn unminded(night: &Night, rota: &Rota, need: &Need<'_>, free: &[PersonIx], least: usize) -> Option<String> {
-    let roster = &night.roster;
     let inside = |e: &&Entry| e.room == need.room && Span::new(e.door_in, e.door_out).contains(need.span.from);
     let here: Vec<PersonIx> = rota.entries.iter().filter(inside).map(|e| e.person).collect();
-    let (supervised, alone): (Vec<_>, Vec<_>) = free.iter().copied().partition(|&p| roster.is_supervised(p));
+    let (supervised, alone): (Vec<_>, Vec<_>) = free.iter().copied().partition(|&p| night.is_supervised(p));
     let minding = |p: PersonIx| {
-        let of = roster.preceptors_for(p);
+        let of = night.preceptors_for(p);
         of.into_iter().filter(|preceptor| alone.contains(preceptor) || here.contains(preceptor)).collect::<Vec<_>>()
     };
     let mut preceptors: Vec<PersonIx> = supervised.iter().flat_map(|&p| minding(p)).collect();
@@ -38,8 +37,8 @@ pub fn few_partners(night: &Night, span: Span) -> String {
     let mut by_partners: BTreeMap<Vec<PersonIx>, Vec<PersonIx>> = BTreeMap::new();
     for person in roster.person_indices() {
         let there = roster.person(person).on_duty.overlaps(span) && roster.person(person).enter_today;
-        if there && roster.is_supervised(person) {
-            by_partners.entry(roster.preceptors_for(person)).or_default().push(person);
+        if there && night.is_supervised(person) {
+            by_partners.entry(night.preceptors_for(person)).or_default().push(person);
         }
     }
     let few = by_partners.into_iter().filter(|(partners, supervised)| partners.len() < supervised.len());

@@ -155,6 +155,7 @@ impl Asked {
 fn reason(rule: Rule) -> &'static str {
     match rule {
         Rule::A1 => "not in date",
+        Rule::A9 => "not done lately",
         Rule::A2 => "respirator, kit or size",
         Rule::A3 => "off duty",
         Rule::A4 => "not today",
@@ -170,6 +171,7 @@ fn reason(rule: Rule) -> &'static str {
         Rule::F2 => "in the shower",
         Rule::F3 => "on break",
         Rule::F4 => "gap since last shift",
+        Rule::F8 => "too many nights or hours",
         Rule::G1 => "no kit left",
         Rule::G2 => "no respirator ready",
         Rule::H6 => "forbidden tonight",
@@ -216,7 +218,7 @@ impl Trial<'_> {
     fn asked(&self, role: Role, with: impl Fn(PersonIx) -> Result<Rota, &'static str>) -> Asked {
         let mut answer = Asked { free: vec![], not: vec![], nobody_signed_off: true };
         for person in self.night.roster.person_indices() {
-            let role = if role == Role::Entrant { self.night.roster.enters_as(person) } else { role };
+            let role = if role == Role::Entrant { self.night.enters_as(person) } else { role };
             if self.night.roster.person(person).signed_through(role).is_none() {
                 continue;
             }
@@ -374,6 +376,7 @@ fn concerns_person(rule: Rule) -> bool {
         | Rule::A6
         | Rule::A7
         | Rule::A8
+        | Rule::A9
         | Rule::B2
         | Rule::B4
         | Rule::B5
@@ -385,6 +388,7 @@ fn concerns_person(rule: Rule) -> bool {
         | Rule::C11
         | Rule::F1
         | Rule::F4
+        | Rule::F8
         | Rule::G1
         | Rule::G2
         | Rule::H6 => true,

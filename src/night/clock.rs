@@ -31,6 +31,13 @@ impl Minutes {
     /// No time at all.
     pub const ZERO: Self = Self(0);
 
+    /// `48 h`, `48 h 15 min`: for what is too long to be read in minutes.
+    #[must_use]
+    pub fn in_hours(self) -> String {
+        let (hours, minutes) = (self.0 / 60, self.0 % 60);
+        if minutes == 0 { format!("{hours} h") } else { format!("{hours} h {minutes} min") }
+    }
+
     /// Rounds up to a multiple of `grid`, as durations are (F6).
     #[must_use]
     pub fn up_to_grid(self, grid: Self) -> Self {

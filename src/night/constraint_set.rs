@@ -4,6 +4,8 @@
 use chrono::{NaiveDate, NaiveTime};
 
 use super::clock::Minutes;
+use super::duty_log::NightsInARow;
+use super::recency::Recency;
 use super::relief::Relief;
 use super::respirator::Respirator;
 use super::rolling::RollingWear;
@@ -173,6 +175,12 @@ pub struct ConstraintSet {
     pub shower: Minutes,
     /// `G`: the gap since the last actual off-duty (F4).
     pub shift_gap: Minutes,
+    /// The most nights in a row, if the unit has a limit (F8).
+    pub nights_in_a_row: Option<NightsInARow>,
+    /// The most time on duty in any seven times 24 hours, if the unit has a limit (F8).
+    pub week_max: Option<Minutes>,
+    /// Within how many days roles must last have been done, each role at most once; none: not asked (A9).
+    pub recency: Vec<Recency>,
     /// The most entries of one person in a shift, if the unit has a limit (B8).
     pub entries_max: Option<u32>,
     /// Duties allowed between recovery and the end of rest (B5).

@@ -169,7 +169,7 @@ impl Crew<'_> {
     }
 
     /// The night with this crew. Where the people of the roster are not kept, nothing that names one of them is
-    /// either: pins, what is forbidden, people kept apart, huddles and the log of earlier wear.
+    /// either: pins, what is forbidden, people kept apart, huddles and the logs of earlier wear and shifts.
     ///
     /// # Panics
     /// When there are more people than ids, which no reader lets in.
@@ -180,6 +180,7 @@ impl Crew<'_> {
         if !self.question.keep_people {
             roster.people.clear();
             roster.wear_log.clear();
+            roster.duty_log.clear();
             roster.apart.clear();
             roster.huddles.clear();
             roster.pins.clear();

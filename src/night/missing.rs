@@ -29,6 +29,7 @@ impl Night {
         roster.pins.clear();
         keep(&mut roster.forbidden, &new, |forbidden| [&mut forbidden.person]);
         keep(&mut roster.wear_log, &new, |wear| [&mut wear.person]);
+        keep(&mut roster.duty_log, &new, |duty| [&mut duty.person]);
         keep(&mut roster.apart, &new, |pair| [&mut pair.one, &mut pair.other]);
         for huddle in &mut roster.huddles {
             keep(&mut huddle.people, &new, |person| [person]);

@@ -6,8 +6,10 @@ pub mod clock;
 pub mod constraint_set;
 pub mod crew;
 mod donning;
+pub mod duty_log;
 mod missing;
 pub mod pin;
+pub mod recency;
 pub mod relief;
 pub mod respirator;
 pub mod rolling;
@@ -25,7 +27,9 @@ pub use constraint_set::{
     Watching, WearFrom, WornIn,
 };
 pub use crew::{Crew, Group, Lever, Question, Tried, each_with_each, free_id};
+pub use duty_log::{LoggedDuty, NightsInARow, WEEK};
 pub use pin::{Forbidden, Pin, PinIx, PinTo};
+pub use recency::Recency;
 pub use relief::Relief;
 pub use respirator::{NoFit, Respirator};
 pub use rolling::{LoggedWear, RollingWear};

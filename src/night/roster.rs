@@ -7,6 +7,7 @@ use chrono::NaiveDate;
 
 use super::clock::{Clock, Minute, Minutes, Span};
 use super::constraint_set::EnsembleIx;
+use super::duty_log::LoggedDuty;
 use super::pin::{Forbidden, Pin, PinTo};
 use super::rolling::LoggedWear;
 
@@ -93,6 +94,8 @@ pub struct SignOff {
     pub role: Role,
     /// The last day it is good for, to 24:00 local time.
     pub valid_through: NaiveDate,
+    /// The day on which the role was last done or drilled, if it is known (A9).
+    pub last_done: Option<NaiveDate>,
 }
 
 /// One respirator model and size that sits on this face, until the end of a day (A2).
@@ -174,7 +177,8 @@ pub struct Person {
 }
 
 impl Person {
-    /// The last day on which this person holds `role`, if ever signed off.
+    /// The last day on which this person is signed off for `role`, if ever. Whether that is recent enough is another
+    /// question: [`Night::good_through`](super::Night::good_through) asks both.
     #[must_use]
     pub fn signed_through(&self, role: Role) -> Option<NaiveDate> {
         self.sign_offs.iter().filter(|s| s.role == role).map(|s| s.valid_through).max()
@@ -365,6 +369,10 @@ pub struct Roster {
     pub wear_log: Vec<LoggedWear>,
     /// From when on that log is whole; `None` where none was read.
     pub wear_log_from: Option<Minute>,
+    /// Shifts before this one, from a log (F8).
+    pub duty_log: Vec<LoggedDuty>,
+    /// From when on that log is whole; `None` where none was read.
+    pub duty_log_from: Option<Minute>,
     /// People kept apart.
     pub apart: Vec<ExcludedPair>,
     /// Huddles of crews at a handover (F1).

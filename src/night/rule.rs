@@ -50,6 +50,8 @@ rules! {
     A7: "one duty at a time",
     /// Personal limits.
     A8: "not available then",
+    /// Last done or drilled lately enough.
+    A9: "done or drilled lately enough",
     /// Wear runs from the unit's start point to last item off; the times of an entry are in order and long enough.
     B1: "times of an entry in order and long enough",
     /// Continuous wear.
@@ -118,6 +120,8 @@ rules! {
     F4: "gap between shifts",
     /// The clean-side coordinator.
     F7: "a coordinator on the clean side",
+    /// Nights in a row and hours in a week.
+    F8: "nights in a row, hours in a week",
     /// Kits.
     G1: "kits on the shelf",
     /// Respirators in turn.

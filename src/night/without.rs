@@ -23,6 +23,7 @@ impl Night {
             Rule::A6 => roster.apart.clear(),
             Rule::A7 => limits.changeover = Minutes::ZERO,
             Rule::A8 => roster.people.iter_mut().for_each(|p| p.own = PersonalLimits::default()),
+            Rule::A9 => limits.recency.clear(),
             Rule::B2 => limits.ensembles.iter_mut().for_each(|e| (e.max_wear, e.margin) = (NO_LIMIT, Minutes::ZERO)),
             Rule::B4 => limits.rest.iter_mut().for_each(|row| row.fill(Minutes::ZERO)),
             Rule::B5 => limits.ensembles.iter_mut().for_each(|e| e.recovery = Minutes::ZERO),
@@ -47,6 +48,7 @@ impl Night {
             Rule::F3 => limits.breaks = None,
             Rule::F4 => limits.shift_gap = Minutes::ZERO,
             Rule::F7 => limits.coordinator = false,
+            Rule::F8 => (limits.nights_in_a_row, limits.week_max) = (None, None),
             Rule::G1 => roster.kits.iter_mut().for_each(|kit| (kit.count, kit.reserve) = (PLENTY, 0)),
             Rule::G2 => limits.respirators.clear(),
             Rule::H6 => {

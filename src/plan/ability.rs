@@ -152,6 +152,23 @@ impl Ability {
             ..self
         })
     }
+
+    /// The same of somebody who may have no duty tonight (F8).
+    fn without_duties(self) -> Self {
+        Self {
+            enter: None,
+            assist: None,
+            assist_without_kit: None,
+            observe_in_kit: None,
+            observe_removal: None,
+            observe_donning: None,
+            preceptor_until: None,
+            coordinate: None,
+            stand_by: None,
+            exit_observe: None,
+            ..self
+        }
+    }
 }
 
 /// What `person` may do tonight.
@@ -162,9 +179,9 @@ pub fn ability(night: &Night, grid: &Grid, ix: PersonIx) -> Ability {
     let kit = |role| night.post_ensemble(role);
     let mut skills = person.skills.clone();
     skills.sort();
-    let as_entrant = night.roster.enters_as(ix);
+    let as_entrant = night.enters_as(ix);
     let enter = night.room_ensemble(ix).and_then(|e| wearing(night, grid, ix, as_entrant, e));
-    Ability {
+    let able = Ability {
         preceptor_until: preceptor_until(night, grid, ix, enter.as_ref()),
         stand_by: standing_by(night, grid, ix, enter.as_ref()),
         enter,
@@ -188,12 +205,13 @@ pub fn ability(night: &Night, grid: &Grid, ix: PersonIx) -> Ability {
         shower_until: night.shower_places().map(|_| showered_by(night, grid, person)),
         skills,
         huddles: huddles(night, grid, ix),
-        supervised: night.roster.is_supervised(ix),
+        supervised: night.is_supervised(ix),
         coordinate: coordinating(night, grid, person),
         exit_observe: exit_observing(night, grid, person),
         unlike_others: is_kept_apart(night, ix).then_some(ix),
         settled: is_settled(night, ix).then_some(ix),
-    }
+    };
+    if night.works_too_much(ix) { able.without_duties() } else { able }
 }
 
 fn start(grid: &Grid, at: Minute) -> Slot {
@@ -252,15 +270,14 @@ fn logged(night: &Night, ix: PersonIx) -> Vec<LoggedWear> {
 
 /// Coordinating, where the unit has it and the person is signed off for it.
 fn coordinating(night: &Night, grid: &Grid, person: &Person) -> Option<Window> {
-    let signed =
-        night.roster.end_of_day(person.signed_through(Role::Coordinator).filter(|_| night.limits.coordinator)?);
+    let signed = night.good_until(person, Role::Coordinator).filter(|_| night.limits.coordinator)?;
     let from = rested_from(night, person, |worn| night.limits.full_rest(worn).max(own_rest(person)));
     Window { first: start(grid, from), end: end(grid, signed.min(person.on_duty.to)) }.not_empty()
 }
 
 /// Standing by, where the unit has it: from the last slot an entry as short as can be would still come out in time.
 fn standing_by(night: &Night, grid: &Grid, ix: PersonIx, enter: Option<&Wearing>) -> Option<Window> {
-    let enter = enter.filter(|_| night.limits.standby.is_some() && !night.roster.is_supervised(ix))?;
+    let enter = enter.filter(|_| night.limits.standby.is_some() && !night.is_supervised(ix))?;
     let stay = grid.up(night.limits.min_stay).max(1);
     let fits = enter.donning - enter.worn_from() + stay + enter.removal <= enter.max_wear;
     let end = enter.window.end - enter.donning - stay - enter.removal;
@@ -271,7 +288,7 @@ fn standing_by(night: &Night, grid: &Grid, ix: PersonIx, enter: Option<&Wearing>
 fn exit_observing(night: &Night, grid: &Grid, person: &Person) -> Option<Window> {
     let limits = &night.limits;
     let asked = limits.early_exit.is_some() && limits.observer_kit.is_none() && person.doffing_area_today;
-    let signed = night.roster.end_of_day(person.signed_through(Role::DoffingObserver).filter(|_| asked)?);
+    let signed = night.good_until(person, Role::DoffingObserver).filter(|_| asked)?;
     let duty = CleanDuty::DoffingObserver;
     let from = rested_from(night, person, |worn| limits.rest_before_clean_duty(worn, duty).max(own_rest(person)));
     Window { first: start(grid, from), end: end(grid, signed.min(person.on_duty.to)) }.not_empty()
@@ -290,10 +307,10 @@ fn is_settled(night: &Night, ix: PersonIx) -> bool {
 /// entry of theirs, the end of those says so.
 fn preceptor_until(night: &Night, grid: &Grid, ix: PersonIx, enter: Option<&Wearing>) -> Option<Slot> {
     let roster = &night.roster;
-    if roster.is_supervised(ix) || !roster.person_indices().any(|other| roster.is_supervised(other)) {
+    if night.is_supervised(ix) || !roster.person_indices().any(|other| night.is_supervised(other)) {
         return None;
     }
-    let signed = roster.end_of_day(roster.person(ix).signed_through(Role::Preceptor)?);
+    let signed = night.good_until(roster.person(ix), Role::Preceptor)?;
     let window = enter?.window;
     Some(end(grid, signed).min(window.end)).filter(|&until| until > window.first)
 }
@@ -303,7 +320,7 @@ fn is_kept_apart(night: &Night, ix: PersonIx) -> bool {
     night.roster.person_indices().any(|other| scopes.iter().any(|&s| night.roster.kept_apart(ix, other, s)))
 }
 
-/// Wearing `ensemble` in `role`, if signed off, fitted, sized and flagged for it (A1, A2, A3, A4).
+/// Wearing `ensemble` in `role`, if signed off, lately done, fitted, sized and flagged for it (A1, A2, A3, A4, A9).
 fn wearing(night: &Night, grid: &Grid, ix: PersonIx, role: Role, ensemble: EnsembleIx) -> Option<Wearing> {
     let (person, kit) = (night.roster.person(ix), night.limits.ensemble(ensemble));
     let allowed = if kit.worn_in == WornIn::Room { person.enter_today } else { person.doffing_area_today };
@@ -311,7 +328,7 @@ fn wearing(night: &Night, grid: &Grid, ix: PersonIx, role: Role, ensemble: Ensem
         return None;
     }
     let size = person.size_in(ensemble)?;
-    let signed = night.roster.end_of_day(person.signed_through(role)?);
+    let signed = night.good_until(person, role)?;
     let says = night.limits.says_respirator(ensemble);
     let respirator = if says { Some(respirators::worn(night, ix, ensemble)?) } else { None };
     let fitted = match &respirator {
@@ -355,7 +372,7 @@ fn assisting_without_kit(night: &Night, grid: &Grid, person: &Person) -> Option<
     if night.limits.assistant_kit.is_some() || !person.doffing_area_today {
         return None;
     }
-    let signed = night.roster.end_of_day(person.signed_through(Role::Assistant)?);
+    let signed = night.good_until(person, Role::Assistant)?;
     let from = rested_from(night, person, |worn| night.limits.full_rest(worn).max(own_rest(person)));
     Window { first: start(grid, from), end: end(grid, signed.min(person.on_duty.to)) }.not_empty()
 }
@@ -366,7 +383,7 @@ fn watching(night: &Night, grid: &Grid, person: &Person, duty: CleanDuty) -> Opt
         CleanDuty::DonningObserver => Role::DonningObserver,
         CleanDuty::DoffingObserver => Role::DoffingObserver,
     };
-    let signed = night.roster.end_of_day(person.signed_through(role)?);
+    let signed = night.good_until(person, role)?;
     let from = rested_from(night, person, |worn| rest_before(night, person, worn, duty));
     let (ready, reset) = match duty {
         CleanDuty::DonningObserver => (0, 0),

@@ -3,21 +3,23 @@
 
 use std::collections::BTreeSet;
 
-use crate::night::{EnsembleIx, Minute, Night, Person, Role, Span, WornIn};
+use crate::night::{EnsembleIx, Minute, Night, Person, PersonIx, Role, Span, WornIn};
 
 use super::finding::Mistakes;
-use super::mistake::{Advice, Mistake};
+use super::mistake::{Advice, DaysAdvice, Mistake};
 use super::record::Record;
 use super::source::Spot;
 use super::time::written;
 
 /// Looks at a night that could be read. `roster` is the file it came from.
 pub(super) fn give(night: &Night, roster: &Record, out: &mut Mistakes) {
-    for (person, table) in night.roster.people.iter().zip(roster.tables("person")) {
+    for (ix, table) in night.roster.person_indices().zip(roster.tables("person")) {
+        let person = night.roster.person(ix);
         let spot = table.spot_of("id");
         sign_offs(night, person, spot, out);
         fit_tests(night, person, spot, out);
         shift_gap(night, person, table, out);
+        hours(night, ix, table, out);
     }
     preceptors(night, roster, out);
     skills(night, roster, out);
@@ -36,6 +38,7 @@ fn sign_offs(night: &Night, person: &Person, spot: Spot, out: &mut Mistakes) {
     }
     for role in Role::ALL {
         let Some(last) = person.signed_through(role) else { continue };
+        recency(night, person, role, spot, out);
         let end = night.roster.end_of_day(last);
         let id = person.id.clone();
         if end <= duty.from {
@@ -43,6 +46,39 @@ fn sign_offs(night: &Night, person: &Person, spot: Spot, out: &mut Mistakes) {
         } else if end < duty.to {
             out.add(spot, Mistake::Advice(Advice::SignOffEnds { person: id, role, last }));
         }
+    }
+}
+
+/// Tells of a role that was not done lately enough, or nobody knows when (A9).
+fn recency(night: &Night, person: &Person, role: Role, spot: Spot, out: &mut Mistakes) {
+    let (duty, id) = (on_shift(night, person), person.id.clone());
+    let Some(days) = night.limits.recency_of(role) else { return };
+    let (Some(done), Some(last)) = (person.last_done(role), night.recent_through(person, role)) else {
+        out.add(spot, Mistake::Advice(Advice::Days(DaysAdvice::RecencyUnknown { person: id, role, days })));
+        return;
+    };
+    let end = night.roster.end_of_day(last);
+    if end <= duty.from {
+        out.add(spot, Mistake::Advice(Advice::Days(DaysAdvice::RecencyOver { person: id, role, done, days, last })));
+    } else if end < duty.to {
+        out.add(spot, Mistake::Advice(Advice::Days(DaysAdvice::RecencyEnds { person: id, role, done, days, last })));
+    }
+}
+
+/// Tells of nights in a row and hours in a week that are over with tonight's duty (F8).
+fn hours(night: &Night, ix: PersonIx, table: &Record, out: &mut Mistakes) {
+    let person = night.roster.person(ix);
+    if on_shift(night, person).is_empty() {
+        return;
+    }
+    let (nights, week) = (night.nights_in_a_row(ix), night.on_duty_in_week(ix));
+    if let Some(limit) = night.limits.nights_in_a_row.filter(|limit| nights > limit.max) {
+        let many = DaysAdvice::TooManyNights { person: person.id.clone(), nights, most: limit.max };
+        out.add(table.spot_of("id"), Mistake::Advice(Advice::Days(many)));
+    }
+    if let Some(most) = night.limits.week_max.filter(|&most| week > most) {
+        let many = DaysAdvice::TooManyHours { person: person.id.clone(), week, most };
+        out.add(table.spot_of("id"), Mistake::Advice(Advice::Days(many)));
     }
 }
 
@@ -78,8 +114,8 @@ fn shift_gap(night: &Night, person: &Person, table: &Record, out: &mut Mistakes)
 fn preceptors(night: &Night, roster: &Record, out: &mut Mistakes) {
     for (ix, table) in night.roster.person_indices().zip(roster.tables("person")) {
         let person = night.roster.person(ix);
-        let may = may_act(night, person, Role::SupervisedEntrant) && night.roster.is_supervised(ix);
-        if may && night.roster.preceptors_for(ix).is_empty() {
+        let may = may_act(night, person, Role::SupervisedEntrant) && night.is_supervised(ix);
+        if may && night.preceptors_for(ix).is_empty() {
             out.add(table.spot_of("id"), Mistake::Advice(Advice::NoPreceptor { person: person.id.clone() }));
         }
     }
@@ -111,7 +147,7 @@ fn may_act(night: &Night, person: &Person, role: Role) -> bool {
         Role::DonningObserver | Role::Coordinator => true,
     };
     let duty = on_shift(night, person);
-    let signed = person.signed_through(role).is_some_and(|last| night.roster.end_of_day(last) > duty.from);
+    let signed = night.good_until(person, role).is_some_and(|until| until > duty.from);
     allowed && signed && !duty.is_empty()
 }
 

@@ -3,8 +3,8 @@
 use chrono::NaiveDate;
 
 use crate::night::{
-    Approval, Breaks, CleanDuty, CleanedBy, ConstraintSet, EarlyExit, Ensemble, EnsembleIx, LowHours, Minutes, Relief,
-    Respirator, RollingWear, Standby, Watching, WearFrom, WornIn,
+    Approval, Breaks, CleanDuty, CleanedBy, ConstraintSet, EarlyExit, Ensemble, EnsembleIx, LowHours, Minutes,
+    NightsInARow, Recency, Relief, Respirator, Role, RollingWear, Standby, Watching, WearFrom, WornIn,
 };
 
 use super::finding::Mistakes;
@@ -67,6 +67,13 @@ fn build(record: &Record, ensembles: &Names) -> Option<ConstraintSet> {
         changeover: people.minutes("changeover_min")?,
         shower: people.minutes("shower_min")?,
         shift_gap: people.minutes("shift_gap_h")?,
+        nights_in_a_row: if record.has("nights_in_a_row") {
+            Some(nights(record.table("nights_in_a_row")?)?)
+        } else {
+            None
+        },
+        week_max: if people.has("week_max_h") { Some(people.minutes("week_max_h")?) } else { None },
+        recency: if record.has("recency_days") { recency(record.table("recency_days")?)? } else { Vec::new() },
         entries_max: people.count_or_none("entries_max")?.some(),
         inside_rest: inside_rest(people)?,
         min_inside: room.count("min_inside")?,
@@ -170,6 +177,15 @@ fn breaks(record: &Record) -> Option<Maybe<Breaks>> {
         work_max: table.minutes("work_max_min")?,
         recovery_counts: table.flag("recovery_counts")?,
     }))
+}
+
+fn nights(table: &Record) -> Option<NightsInARow> {
+    Some(NightsInARow { max: table.count("max")?, from: table.time_of_day("from")?, to: table.time_of_day("to")? })
+}
+
+fn recency(table: &Record) -> Option<Vec<Recency>> {
+    let asked = Role::ALL.into_iter().filter(|role| table.has(role.word()));
+    asked.map(|role| Some(Recency { role, days: table.count(role.word())? })).collect()
 }
 
 fn rolling_wear(record: &Record) -> Option<RollingWear> {

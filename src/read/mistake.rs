@@ -155,6 +155,18 @@ pub(super) enum StretchMistake {
     LoggedInShift {
         off: String,
     },
+    LoggedInDuty {
+        off: String,
+        start: String,
+    },
+    LoggedTwice {
+        person: String,
+    },
+    LogDisagrees {
+        person: String,
+        last: String,
+        logged: String,
+    },
     EndBeforeStart {
         start: (&'static str, String),
         end: (&'static str, String),
@@ -204,6 +216,7 @@ pub(super) enum PersonMistake {
     NothingToFollow { person: String, key: &'static str },
     SignOffWithoutRole { person: String },
     PreceptorNotEntrant { person: String },
+    DoneToCome { done: NaiveDate, night: NaiveDate },
 }
 
 #[derive(Clone, PartialEq, Eq, Debug)]
@@ -345,9 +358,20 @@ pub(super) enum Advice {
     NooneEnters,
     NoLane,
     GapTooShort { person: String, earliest: String },
+    Days(DaysAdvice),
     MoreThanRoom { noun: String, people: u32, room: String, most: u32 },
     NoSkill { skill: String },
     NoSkillCover { skill: String },
+}
+
+/// What the days before tonight leave of it (A9, F8).
+#[derive(Clone, PartialEq, Eq, Debug)]
+pub(super) enum DaysAdvice {
+    RecencyEnds { person: String, role: Role, done: NaiveDate, days: u32, last: NaiveDate },
+    RecencyOver { person: String, role: Role, done: NaiveDate, days: u32, last: NaiveDate },
+    RecencyUnknown { person: String, role: Role, days: u32 },
+    TooManyNights { person: String, nights: u32, most: u32 },
+    TooManyHours { person: String, week: Minutes, most: Minutes },
 }
 
 /// How much a finding weighs.
@@ -422,12 +446,16 @@ impl Advice {
             | Self::OneForBoth { .. }
             | Self::NoLane
             | Self::GapTooShort { .. }
+            | Self::Days(
+                DaysAdvice::RecencyUnknown { .. } | DaysAdvice::TooManyNights { .. } | DaysAdvice::TooManyHours { .. },
+            )
             | Self::NoSkill { .. }
             | Self::NoSkillCover { .. }
             | Self::MoreThanRoom { .. } => Severity::Warning,
             Self::Example { .. }
             | Self::SignOffEnds { .. }
             | Self::SignOffOver { .. }
+            | Self::Days(DaysAdvice::RecencyEnds { .. } | DaysAdvice::RecencyOver { .. })
             | Self::FitTestOver { .. }
             | Self::NooneEnters => Severity::Note,
         }

@@ -9,6 +9,7 @@ mod advice;
 mod csv_text;
 mod demand;
 mod draw;
+mod duty_log;
 mod finding;
 mod history;
 mod key_reference;
@@ -60,7 +61,7 @@ pub type Reading<T> = Result<(T, Findings), Findings>;
 /// # Errors
 /// Everything found in all files, when at least one finding is an error.
 pub fn night(roster: &Source, limits: &Source, private: Option<&Source>, today: NaiveDate) -> Reading<Night> {
-    night_with(roster, limits, Beside { private, sign_offs: None }, today)
+    night_with(roster, limits, Beside { private, ..Beside::default() }, today)
 }
 
 /// Files that stand beside the roster and the limits.
@@ -68,6 +69,8 @@ pub fn night(roster: &Source, limits: &Source, private: Option<&Source>, today: 
 pub struct Beside<'a> {
     /// Stricter limits of single people.
     pub private: Option<&'a Source>,
+    /// People of other rosters, of whom that file may have limits too.
+    pub elsewhere: &'a [String],
     /// Sign-offs and fit tests from a spreadsheet, in the place of the roster's.
     pub sign_offs: Option<&'a Source>,
 }
@@ -86,7 +89,8 @@ pub fn night_with(roster: &Source, limits: &Source, beside: Beside<'_>, today: N
     }
     if let Some(private) = beside.private {
         let set = limits_file.set.as_ref();
-        private::read(private, &roster_file.people, roster_file.roster.as_mut(), set, &mut out);
+        let people = private::People { here: &roster_file.people, elsewhere: beside.elsewhere };
+        private::read(private, people, roster_file.roster.as_mut(), set, &mut out);
     }
     let night = roster_file.roster.zip(limits_file.set).map(|(roster, limits)| Night { roster, limits });
     if let Some(night) = night.as_ref().filter(|_| !out.any_error()) {

@@ -1,5 +1,7 @@
 //! People: duty, what came before, flags, sign-offs.
 
+use chrono::NaiveDate;
+
 use crate::night::{
     Clock, EnsembleIx, FitTest, KitSize, LastRemoval, Minute, Minutes, Person, PersonalLimits, Role, SignOff, Span,
 };
@@ -25,7 +27,7 @@ fn person(table: &Record, crews: &[Option<Span>], context: &Context<'_>, out: &m
     let on_duty = on_duty(table, crews, context, out);
     check_before(table, on_duty, context, out);
     let last_removal = last_removal(table, context, out);
-    let sign_offs = sign_offs(table, out);
+    let sign_offs = sign_offs(table, context, out);
     let kits = kits(table, context, out);
     let (last_removal, worn_before) = last_removal?;
     Some(Person {
@@ -121,7 +123,7 @@ fn last_removal(table: &Record, context: &Context<'_>, out: &mut Mistakes) -> Op
     }
 }
 
-fn sign_offs(table: &Record, out: &mut Mistakes) -> Option<Vec<SignOff>> {
+fn sign_offs(table: &Record, context: &Context<'_>, out: &mut Mistakes) -> Option<Vec<SignOff>> {
     let mut all = Some(Vec::new());
     for sign_off in table.tables("sign_offs") {
         let roles = sign_off.words("roles");
@@ -129,18 +131,29 @@ fn sign_offs(table: &Record, out: &mut Mistakes) -> Option<Vec<SignOff>> {
             let without = PersonMistake::SignOffWithoutRole { person: id(table) };
             out.add(sign_off.spot, Mistake::Person(without));
         }
+        let last_done = sign_off.day("last_done").filter(|done| !is_to_come(*done, context, out));
         let (Some(roles), Some(day)) = (roles, sign_off.day("valid_through")) else {
             all = None;
             continue;
         };
         if let Some(all) = &mut all {
-            all.extend(
-                roles.iter().filter_map(|word| role(word.value)).map(|role| SignOff { role, valid_through: day.value }),
-            );
+            let (valid_through, last_done) = (day.value, last_done.map(|done| done.value));
+            let roles = roles.iter().filter_map(|word| role(word.value));
+            all.extend(roles.map(|role| SignOff { role, valid_through, last_done }));
         }
     }
     check_preceptor(table, all.as_deref(), out);
     all
+}
+
+/// What is done after the shift has started is not done yet: no plan counts on it.
+fn is_to_come(done: At<NaiveDate>, context: &Context<'_>, out: &mut Mistakes) -> bool {
+    let Some(night) = context.shift.map(|shift| context.clock.date(shift.from)).filter(|&night| done.value > night)
+    else {
+        return false;
+    };
+    out.add(done.spot, Mistake::Person(PersonMistake::DoneToCome { done: done.value, night }));
+    true
 }
 
 /// A preceptor is also signed off as entrant.

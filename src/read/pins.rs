@@ -1,6 +1,8 @@
 //! Pins and what is forbidden (H6): read, and refused where a hard rule stands
 //! against them whatever else is planned.
 
+use chrono::NaiveDate;
+
 use crate::night::{
     Clock, Forbidden, LastRemoval, Minute, Minutes, Night, Person, PersonIx, Pin, PinTo, Role, RoomIx, Rule, TaskIx,
 };
@@ -120,6 +122,7 @@ fn against(night: &Night, pin: Pin) -> Option<(Rule, String)> {
     };
     let (don, off) = (door_in - kit.1.donning, door_out + kit.1.removal);
     sign_off(night, pin.person, off)
+        .or_else(|| hours(night, pin.person))
         .or_else(|| on_duty(night, person, (don, door_in), off, clock))
         .or_else(|| {
             let last = person.last_removal?;
@@ -130,19 +133,40 @@ fn against(night: &Night, pin: Pin) -> Option<(Rule, String)> {
 
 fn sign_off(night: &Night, ix: PersonIx, off: Minute) -> Option<(Rule, String)> {
     let person = night.roster.person(ix);
-    let Some(last) = person.signed_through(night.roster.enters_as(ix)) else {
+    let Some(last) = person.signed_through(night.enters_as(ix)) else {
         return Some((Rule::A1, format!("{} is not signed off as entrant.", person.id)));
     };
     let end = night.roster.end_of_day(last);
-    (off > end).then(|| {
-        (
-            Rule::A1,
-            format!(
-                "Entrant valid through {}; off at {} at the earliest.",
-                last.format("%-d %b"),
-                night.roster.clock.hhmm(off)
-            ),
-        )
+    if off > end {
+        let (last, off) = (last.format("%-d %b"), night.roster.clock.hhmm(off));
+        return Some((Rule::A1, format!("Entrant valid through {last}; off at {off} at the earliest.")));
+    }
+    recency(night, ix, off)
+}
+
+fn recency(night: &Night, ix: PersonIx, off: Minute) -> Option<(Rule, String)> {
+    let (person, role) = (night.roster.person(ix), night.enters_as(ix));
+    let days = night.limits.recency_of(role)?;
+    let (Some(done), Some(last)) = (person.last_done(role), night.recent_through(person, role)) else {
+        return Some((Rule::A9, format!("It is not known when {} last went in; within {days} days.", person.id)));
+    };
+    let day = |day: NaiveDate| day.format("%-d %b").to_string();
+    (off > night.roster.end_of_day(last)).then(|| {
+        let off = night.roster.clock.hhmm(off);
+        let why = format!(
+            "Last done {}, recency {days} days: good through {}; off at {off} at the earliest.",
+            day(done),
+            day(last)
+        );
+        (Rule::A9, why)
+    })
+}
+
+fn hours(night: &Night, ix: PersonIx) -> Option<(Rule, String)> {
+    let person = night.roster.person(ix);
+    night.works_too_much(ix).then(|| {
+        let why = format!("{} has too many nights in a row or hours in a week with tonight's duty.", person.id);
+        (Rule::F8, why)
     })
 }
 

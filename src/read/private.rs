@@ -15,10 +15,19 @@ use super::shape::{self, Shaper};
 use super::source::{File, Source};
 use super::time::Wall;
 
+/// Of whom the file may have limits.
+#[derive(Clone, Copy)]
+pub(super) struct People<'a> {
+    /// The people of the roster.
+    pub(super) here: &'a Names,
+    /// Those of other rosters: their limits are passed over here.
+    pub(super) elsewhere: &'a [String],
+}
+
 /// Reads the file and puts its limits onto the people of the roster.
 pub(super) fn read(
     source: &Source,
-    people: &Names,
+    people: People<'_>,
     roster: Option<&mut Roster>,
     set: Option<&ConstraintSet>,
     out: &mut Mistakes,
@@ -40,7 +49,7 @@ pub(super) fn read(
     }
 }
 
-fn owners(record: &Record, people: &Names, out: &mut Mistakes) -> Vec<Option<PersonIx>> {
+fn owners(record: &Record, people: People<'_>, out: &mut Mistakes) -> Vec<Option<PersonIx>> {
     let mut first = BTreeMap::new();
     let mut owners = Vec::new();
     for (position, table) in record.tables("limit").iter().enumerate() {
@@ -49,8 +58,9 @@ fn owners(record: &Record, people: &Names, out: &mut Mistakes) -> Vec<Option<Per
             out.add(table.spot, Mistake::Private(PrivateMistake::NoLimit { entry }));
         }
         let owner = table.text("person").and_then(|id| {
-            let found = people.find(id.value);
-            if found.is_none() && people.is_complete() {
+            let found = people.here.find(id.value);
+            let elsewhere = people.elsewhere.iter().any(|other| other == id.value);
+            if found.is_none() && people.here.is_complete() && !elsewhere {
                 out.add(id.spot, Mistake::Private(PrivateMistake::UnknownPerson { entry }));
             }
             found

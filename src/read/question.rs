@@ -133,7 +133,8 @@ fn one(
     let mut person = Group::like(model, roles);
     if table.has("valid_through") {
         let valid_through = table.day("valid_through")?.value;
-        person.sign_offs = roles.iter().map(|&role| SignOff { role, valid_through }).collect();
+        let last_done = Some(valid_through);
+        person.sign_offs = roles.iter().map(|&role| SignOff { role, valid_through, last_done }).collect();
     }
     for &role in roles.iter().filter(|&&role| person.signed_through(role).is_none()) {
         let (group, like) = (group.to_owned(), model.id.clone());

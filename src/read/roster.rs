@@ -8,6 +8,7 @@ use crate::night::{
 };
 
 use super::demand;
+use super::duty_log;
 use super::finding::Mistakes;
 use super::keys;
 use super::limits::LimitsFile;
@@ -88,6 +89,7 @@ fn check_and_build(
     let kits = stock::kits(record, &context, out);
     let respirators = stock::respirators(record, out);
     let wear_log = wear_log(record, &context, out);
+    let duty_log = duty_log::read(record, persons.as_deref(), &context, out);
     let apart = apart(record, &context, out);
     let huddles = huddles(record, &context, out);
     let pins = pins::pins(record, &context, out);
@@ -112,6 +114,8 @@ fn check_and_build(
         respirators: respirators?,
         wear_log: wear_log?,
         wear_log_from: if record.has("wear_log_from") { Some(record.instant("wear_log_from")?.value) } else { None },
+        duty_log: duty_log?,
+        duty_log_from: if record.has("duty_log_from") { Some(record.instant("duty_log_from")?.value) } else { None },
         apart: apart?,
         huddles: huddles?,
         pins: pins?,

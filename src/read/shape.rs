@@ -234,7 +234,8 @@ impl Shaper {
                 _ => data.push(datum),
             }
         }
-        Some(Datum::List(data))
+        // A list of which nothing is right is not an empty one: what is wrong with it was told.
+        (members.is_empty() || !data.is_empty()).then_some(Datum::List(data))
     }
 
     fn sizes(&self, key: &'static str, value: &Spanned<DeValue<'_>>, out: &mut Mistakes) -> Option<Datum> {

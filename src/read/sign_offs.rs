@@ -5,6 +5,8 @@
 
 use std::collections::BTreeMap;
 
+use chrono::NaiveDate;
+
 use crate::night::{ConstraintSet, FitTest, PersonIx, Role, Roster, SignOff};
 
 use super::csv_text::{self, Field, Slip};
@@ -42,7 +44,9 @@ pub(super) fn read(
     if rows.is_empty() {
         out.add(whole(), Mistake::Sheet(SheetMistake::Empty));
     }
-    let mut found = Found { respirators: set.map(respirators), ..Found::default() };
+    let night = roster.as_ref().map(|roster| roster.clock.date(roster.shift.from));
+    let mut found = Found { respirators: set.map(respirators), night, ..Found::default() };
+    found.says_done = columns.places.contains_key("last_done");
     for row in rows {
         found.add(&columns, row, people, out);
     }
@@ -125,7 +129,7 @@ impl Row<'_> {
 }
 
 /// What a person holds of one role or respirator: its last day, where it was told.
-type Until = Option<chrono::NaiveDate>;
+type Until = Option<NaiveDate>;
 
 /// Everything told of one person, each with its last day and its place.
 type Told<K> = BTreeMap<K, (Until, Spot)>;
@@ -140,6 +144,12 @@ struct Found {
     first: BTreeMap<String, Spot>,
     /// The models that the unit's ensembles are worn with, where the limits could be read.
     respirators: Option<Vec<String>>,
+    /// The day on which the shift starts, where the roster could be read.
+    night: Option<NaiveDate>,
+    /// When each role was last done, by person.
+    done: BTreeMap<(String, Role), NaiveDate>,
+    /// Whether the file has a column for that.
+    says_done: bool,
 }
 
 impl Found {
@@ -153,7 +163,7 @@ impl Found {
             return;
         };
         self.first.entry(id.text.clone()).or_insert_with(|| spot(id));
-        let until = until(&row, out);
+        let until = day(&row, "valid_through", out);
         match row.field("kind").map(|kind| (kind, kind.text.to_lowercase())) {
             Some((_, kind)) if kind == keys::SIGN_OFF => self.add_sign_off(id, &row, until, people, out),
             Some((_, kind)) if kind == keys::FIT_TEST => self.add_fit_test(id, &row, until, people, out),
@@ -178,6 +188,8 @@ impl Found {
             out.add(spot(word), Mistake::SignOff(SignOffMistake::UnknownRole { text: word.text.clone(), nearest }));
             return;
         };
+        let done = self.done(row, out);
+        self.done.extend(done.map(|done| ((person.clone(), role), done)));
         let Day::Told(until, at) = until else { return };
         if until.is_none() && people.find(&person).is_some() {
             let unknown = SignOffAdvice::UnknownDay { person: person.clone(), what: role.word().replace('-', " ") };
@@ -190,9 +202,21 @@ impl Found {
         }
     }
 
+    /// The day on which the role of a row was last done; `None` where it is not known, or no day.
+    fn done(&self, row: &Row<'_>, out: &mut Mistakes) -> Option<NaiveDate> {
+        let Day::Told(Some(done), at) = day(row, "last_done", out) else { return None };
+        match self.night.filter(|&night| done > night) {
+            None => Some(done),
+            Some(night) => {
+                out.add(at, Mistake::Person(PersonMistake::DoneToCome { done, night }));
+                None
+            }
+        }
+    }
+
     fn add_fit_test(&mut self, id: &Field, row: &Row<'_>, until: Day, people: &Names, out: &mut Mistakes) {
         let person = id.text.clone();
-        not_of_this_kind(row, keys::FIT_TEST, &["role"], out);
+        not_of_this_kind(row, keys::FIT_TEST, &["role", "last_done"], out);
         let (model, size) = (row.field("respirator"), row.field("size"));
         let (Some(model), Some(size)) = (model, size) else {
             let missing = if model.is_none() { "respirator" } else { "size" };
@@ -232,7 +256,11 @@ impl Found {
         for person in &mut roster.people {
             if let Some(held) = self.signed.get(&person.id) {
                 let known = held.iter().filter_map(|(&role, &(until, _))| Some((role, until?)));
-                person.sign_offs = known.map(|(role, valid_through)| SignOff { role, valid_through }).collect();
+                let told = |role| self.done.get(&(person.id.clone(), role)).copied();
+                let last_done = |role| if self.says_done { told(role) } else { person.last_done(role) };
+                let new =
+                    known.map(|(role, valid_through)| SignOff { role, valid_through, last_done: last_done(role) });
+                person.sign_offs = new.collect();
                 signed += 1;
             }
             if let Some(held) = self.fitted.get(&person.id) {
@@ -275,8 +303,8 @@ enum Day {
     Told(Until, Spot),
 }
 
-fn until(row: &Row<'_>, out: &mut Mistakes) -> Day {
-    let Some(field) = row.field("valid_through") else { return Day::Told(None, row.start()) };
+fn day(row: &Row<'_>, heading: &str, out: &mut Mistakes) -> Day {
+    let Some(field) = row.field(heading) else { return Day::Told(None, row.start()) };
     if field.text.eq_ignore_ascii_case("unknown") {
         return Day::Told(None, spot(field));
     }

@@ -109,11 +109,10 @@ impl View<'_> {
         self.night.roster.example || self.night.limits.example
     }
 
-    /// Whether the limits are past their review, today or by the end of the shift (L2).
+    /// Whether the limits are past their review, today or when the shift begins (L2).
     #[must_use]
     pub fn review_is_overdue(&self) -> bool {
-        let roster = &self.night.roster;
-        self.today.max(roster.clock.date(roster.shift.from)) > self.night.limits.approval.review_by
+        super::warnings::is_overdue(self.night, self.today)
     }
 
     /// Whether rescue is missing, any presence is short, any skill missing or any task not done, as the check counts them.

@@ -3,7 +3,7 @@
 use chrono::NaiveDate;
 
 use super::{View, words};
-use crate::night::ConstraintSet;
+use crate::night::{ConstraintSet, Night};
 
 /// For training only (L5).
 pub const TRAINING: &str = "TRAINING - NOT FOR USE";
@@ -46,16 +46,16 @@ fn due(limits: &ConstraintSet) -> String {
     format!("the limits were to be reviewed by {}.", words::date(limits.approval.review_by))
 }
 
-/// Whether the limits are past their review on a day.
-pub fn is_overdue(limits: &ConstraintSet, today: NaiveDate) -> bool {
-    limits.approval.review_by < today
+/// Whether the limits are past their review, today or when a night begins (L2).
+pub fn is_overdue(night: &Night, today: NaiveDate) -> bool {
+    today.max(night.roster.clock.date(night.roster.shift.from)) > night.limits.approval.review_by
 }
 
 /// What must not be overlooked of an answer that is no rota: each a word and what it means.
-pub fn of_answer(example: bool, limits: &ConstraintSet, today: NaiveDate) -> Vec<(&'static str, String)> {
+pub fn of_answer(example: bool, night: &Night, today: NaiveDate) -> Vec<(&'static str, String)> {
     let all = [
-        (example || limits.example, TRAINING, "made from files marked EXAMPLE.".to_owned()),
-        (is_overdue(limits, today), OVERDUE, due(limits)),
+        (example || night.limits.example, TRAINING, "made from files marked EXAMPLE.".to_owned()),
+        (is_overdue(night, today), OVERDUE, due(&night.limits)),
     ];
     all.into_iter().filter(|(is_so, ..)| *is_so).map(|(_, word, text)| (word, text)).collect()
 }

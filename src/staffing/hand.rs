@@ -114,9 +114,7 @@ fn nobody_then(night: &Night, uses: &[Use]) -> Option<Bound> {
     let worn = || uses.iter().map(|usage| night.limits.ensemble(usage.ensemble));
     let removal = worn().map(|e| e.removal).min()?;
     let (donning, wear) = (worn().map(|e| e.donning).min()?, worn().map(|e| e.max_wear + e.donning).max()?);
-    let in_date = |p: &Person, role, until: Minute| {
-        p.signed_through(role).is_some_and(|day| night.roster.end_of_day(day) >= until)
-    };
+    let in_date = |p: &Person, role, until: Minute| night.good_until(p, role).is_some_and(|end| end >= until);
     let assistant = worn().all(|e| e.assistant).then_some(Role::Assistant);
     let (dons, removes) = (Role::DonningObserver, [Role::DoffingObserver].into_iter().chain(assistant));
     asked(night).into_iter().find_map(|(latest_in, earliest_out)| {

@@ -74,7 +74,7 @@ impl Use {
     #[must_use]
     pub fn of(night: &Night, ix: PersonIx) -> Option<Self> {
         let person = night.roster.person(ix);
-        let signed = [Role::Entrant, Role::SupervisedEntrant].iter().any(|&r| person.signed_through(r).is_some());
+        let signed = [Role::Entrant, Role::SupervisedEntrant].iter().any(|&r| night.good_through(person, r).is_some());
         let worn = night.room_ensemble(ix).filter(|_| signed && person.enter_today)?;
         let usage = Self::wearing(night, person, worn);
         (usage.stay > Minutes::ZERO).then_some(usage)
@@ -89,9 +89,8 @@ impl Use {
         };
         let around = dressed + ensemble.removal;
         let stay = (ensemble.max_wear - ensemble.margin - around).down_to_grid(limits.grid);
-        let signed =
-            [Role::Entrant, Role::SupervisedEntrant].into_iter().filter_map(|r| person.signed_through(r)).max();
-        let in_date = signed.map_or(person.on_duty.from, |day| night.roster.end_of_day(day));
+        let signed = [Role::Entrant, Role::SupervisedEntrant].into_iter().filter_map(|r| night.good_until(person, r));
+        let in_date = signed.max().unwrap_or(person.on_duty.from);
         let left = (limits.cumulative_wear - person.worn_before).0 * 100;
         let duty = person.on_duty;
         Self {

@@ -9,7 +9,7 @@ use crate::night::{Night, Rota, Rule, Span};
 pub enum Ground {
     /// Somebody who watches or assists is not named, or not there, or not dressed for it.
     There,
-    /// Out of date, or not signed off.
+    /// Out of date, not signed off, or not done lately enough.
     InDate,
     /// Wearer, observer and assistant are not three people.
     Distinct,
@@ -29,7 +29,7 @@ impl Ground {
 pub(super) const fn ground(rule: Rule) -> Option<Ground> {
     match rule {
         Rule::C1 | Rule::C3 | Rule::C4 | Rule::C5 | Rule::C6 => Some(Ground::There),
-        Rule::A1 | Rule::A2 => Some(Ground::InDate),
+        Rule::A1 | Rule::A2 | Rule::A9 => Some(Ground::InDate),
         Rule::C2 => Some(Ground::Distinct),
         Rule::A3 | Rule::A4 | Rule::A6 | Rule::A7 | Rule::F1 | Rule::F2 | Rule::H6 => Some(Ground::Free),
         Rule::A8
@@ -41,7 +41,8 @@ pub(super) const fn ground(rule: Rule) -> Option<Ground> {
         | Rule::B10
         | Rule::C11
         | Rule::F3
-        | Rule::F4 => Some(Ground::Rested),
+        | Rule::F4
+        | Rule::F8 => Some(Ground::Rested),
         // What the entry itself, the lane, the room, the stock and the night are like is not about watching. C7
         // says once more of an entry what C1, C3 or C9 say of its removal.
         Rule::A5

@@ -4,9 +4,23 @@ use std::collections::{BTreeMap, BTreeSet};
 
 use chrono::NaiveDate;
 
+use super::lapse::lapses_before;
 use super::outlook::{Coming, Ready};
 use crate::night::Role;
 use crate::plan::{Want, fewest};
+
+/// What is to be done about a sign-off.
+#[derive(Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Debug)]
+pub enum ToDo {
+    /// It lapses.
+    Renew,
+    /// The role was last done too long ago, or nobody knows when (A9).
+    Drill,
+    /// Both.
+    RenewAndDrill,
+    /// The person never held it, as far as the rosters know.
+    Train,
+}
 
 /// One sign-off to see to.
 #[derive(Clone, PartialEq, Eq, PartialOrd, Ord, Debug)]
@@ -17,8 +31,8 @@ pub struct SignOffToDo {
     pub role: Role,
     /// Whose.
     pub person: String,
-    /// Whether the person never held it, as far as the rosters know.
-    pub new: bool,
+    /// What it takes.
+    pub todo: ToDo,
 }
 
 /// What it takes.
@@ -66,7 +80,7 @@ pub(super) fn enough(nights: &[Coming], ready: &[Ready], spare: usize) -> Option
             by: day(night),
             role: question.choices[choice].0,
             person: question.choices[choice].1.clone(),
-            new: question.dear[choice],
+            todo: if question.dear[choice] { ToDo::Train } else { todo(&nights[night..], &question.choices[choice]) },
         })
         .collect();
     sign_offs.sort();
@@ -77,6 +91,25 @@ pub(super) fn enough(nights: &[Coming], ready: &[Ready], spare: usize) -> Option
     }
     let short = short.into_iter().map(|((night, role), by)| (night, role, by)).collect();
     Some(Enough { sign_offs, short })
+}
+
+/// What somebody who held a role needs for it from the first of these nights on.
+fn todo(nights: &[Coming], (role, id): &Choice) -> ToDo {
+    let (mut to_renew, mut to_drill) = (false, false);
+    for night in nights.iter().map(|coming| &coming.night) {
+        for person in night.roster.people.iter().filter(|p| p.id == *id) {
+            let signed = person.signed_through(*role).is_some_and(|last| lapses_before(night, person, last));
+            let asked = night.limits.recency_of(*role).is_some();
+            let recent = night.recent_through(person, *role).is_none_or(|last| lapses_before(night, person, last));
+            to_renew = to_renew || signed;
+            to_drill = to_drill || (asked && recent);
+        }
+    }
+    match (to_renew, to_drill) {
+        (true, true) => ToDo::RenewAndDrill,
+        (false, true) => ToDo::Drill,
+        (_, false) => ToDo::Renew,
+    }
 }
 
 fn question(nights: &[Coming], ready: &[Ready], spare: usize) -> Question {

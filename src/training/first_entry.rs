@@ -78,7 +78,7 @@ pub fn first_entries<E>(
     cover: &mut dyn FnMut(&Night) -> Result<Tried, E>,
 ) -> Result<Vec<FirstEntry>, E> {
     let duty = |ix: &PersonIx| !night.roster.person(*ix).on_duty.intersection(night.roster.shift).is_empty();
-    let supervised = night.roster.person_indices().filter(|&ix| night.roster.is_supervised(ix)).filter(duty);
+    let supervised = night.roster.person_indices().filter(|&ix| night.is_supervised(ix)).filter(duty);
     let mut all = Vec::new();
     for person in supervised {
         all.push(FirstEntry { person, found: found(night, rota, review, person, cover)? });
@@ -113,7 +113,7 @@ fn found<E>(
 
 /// Stays of preceptors beside whom there is room, the best first, and what is wrong with the others.
 fn stays(night: &Night, rota: &Rota, person: PersonIx) -> (Vec<Stay>, Vec<Lack>) {
-    let preceptors = night.roster.preceptors_for(person);
+    let preceptors = night.preceptors_for(person);
     if preceptors.is_empty() {
         return (Vec::new(), vec![Lack::NoPreceptor]);
     }
@@ -180,7 +180,7 @@ fn is_by_day(night: &Night, span: Span) -> bool {
 
 /// The stay of an entry of this person beside a preceptor who is inside all the while.
 fn beside(night: &Night, rota: &Rota, entry: &Entry, person: PersonIx) -> Option<Stay> {
-    let preceptors = night.roster.preceptors_for(person);
+    let preceptors = night.preceptors_for(person);
     let with = rota.entries.iter().filter(|e| e.room == entry.room && preceptors.contains(&e.person));
     let found = with
         .filter(|e| inside(e).overlaps(inside(entry)))

@@ -12,6 +12,8 @@ use crate::night::{Minute, Night, Person, Role};
 pub enum Held {
     /// A sign-off.
     Role(Role),
+    /// That a role was done or drilled lately enough (A9).
+    Recent(Role),
     /// A fit test.
     Fit {
         /// The model.
@@ -44,11 +46,13 @@ impl Held {
     #[must_use]
     pub const fn kind(&self) -> Kind {
         match self {
-            Self::Role(Role::DonningObserver) => Kind::WatchDonnings,
-            Self::Role(Role::DoffingObserver) => Kind::WatchRemovals,
-            Self::Role(Role::Assistant) => Kind::Assist,
-            Self::Role(Role::Entrant | Role::SupervisedEntrant | Role::Preceptor | Role::Coordinator)
-            | Self::Fit { .. } => Kind::Enter,
+            Self::Role(role) | Self::Recent(role) => match role {
+                Role::DonningObserver => Kind::WatchDonnings,
+                Role::DoffingObserver => Kind::WatchRemovals,
+                Role::Assistant => Kind::Assist,
+                Role::Entrant | Role::SupervisedEntrant | Role::Preceptor | Role::Coordinator => Kind::Enter,
+            },
+            Self::Fit { .. } => Kind::Enter,
         }
     }
 }
@@ -82,7 +86,7 @@ impl Band {
     }
 }
 
-/// A sign-off or fit test that is over, or soon will be.
+/// A sign-off, recency or fit test that is over, or soon will be.
 #[derive(Clone, PartialEq, Eq, Debug)]
 pub struct Lapse {
     /// The last day on which it is good.
@@ -105,14 +109,16 @@ impl Lapse {
     }
 }
 
-/// Everything a person holds, with its last day.
-pub(super) fn everything(person: &Person) -> impl Iterator<Item = (Held, NaiveDate)> + '_ {
+/// Everything a person holds, with its last day. What was last done on a day that is not known has none.
+pub(super) fn everything<'a>(night: &'a Night, person: &'a Person) -> impl Iterator<Item = (Held, NaiveDate)> + 'a {
+    let recent =
+        Role::ALL.into_iter().filter_map(|role| Some((Held::Recent(role), night.recent_through(person, role)?)));
     let signed = person.sign_offs.iter().map(|s| (Held::Role(s.role), s.valid_through));
     let fitted = person
         .fit_tests
         .iter()
         .map(|f| (Held::Fit { respirator: f.respirator.clone(), size: f.size.clone() }, f.valid_through));
-    signed.chain(fitted)
+    signed.chain(recent).chain(fitted)
 }
 
 /// The minute by which a person's duty of this night is over.
@@ -133,7 +139,7 @@ pub(super) fn lapses(nights: &[Coming], today: NaiveDate) -> Vec<Lapse> {
     let mut found: BTreeMap<(NaiveDate, String, Held), Vec<usize>> = BTreeMap::new();
     for (at, coming) in nights.iter().enumerate() {
         for person in &coming.night.roster.people {
-            for (held, last) in latest(person) {
+            for (held, last) in latest(&coming.night, person) {
                 let bites = lapses_before(&coming.night, person, last);
                 let soon = (last - today).num_days() <= 30;
                 if bites || soon {
@@ -151,9 +157,9 @@ pub(super) fn lapses(nights: &[Coming], today: NaiveDate) -> Vec<Lapse> {
 }
 
 /// What a person holds, each with the later day where it is written twice.
-fn latest(person: &Person) -> BTreeMap<Held, NaiveDate> {
+fn latest(night: &Night, person: &Person) -> BTreeMap<Held, NaiveDate> {
     let mut all = BTreeMap::new();
-    for (held, last) in everything(person) {
+    for (held, last) in everything(night, person) {
         let day = all.entry(held).or_insert(last);
         *day = last.max(*day);
     }
@@ -163,8 +169,9 @@ fn latest(person: &Person) -> BTreeMap<Held, NaiveDate> {
 /// Who holds what until different days by different rosters.
 pub(super) fn disagreements(nights: &[Coming]) -> Vec<(String, Held, Vec<NaiveDate>)> {
     let mut found: BTreeMap<(String, Held), Vec<NaiveDate>> = BTreeMap::new();
-    for person in nights.iter().flat_map(|coming| &coming.night.roster.people) {
-        for (held, last) in latest(person) {
+    let people = nights.iter().flat_map(|coming| coming.night.roster.people.iter().map(move |p| (&coming.night, p)));
+    for (night, person) in people {
+        for (held, last) in latest(night, person) {
             let days = found.entry((person.id.clone(), held)).or_default();
             days.push(last);
             days.sort_unstable();

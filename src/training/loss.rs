@@ -25,7 +25,7 @@ pub(super) fn losses<E>(night: &Night, today: NaiveDate, planner: &mut Planner<'
     let to_come = |kind: Kind| {
         let people = night.roster.people.iter();
         people
-            .flat_map(|p| super::lapse::everything(p).map(move |(held, last)| (p, held, last)))
+            .flat_map(|p| super::lapse::everything(night, p).map(move |(held, last)| (p, held, last)))
             .any(|(person, held, last)| held.kind() == kind && last >= today && lapses_before(night, person, last))
     };
     let kinds: Vec<Kind> = Kind::ALL.into_iter().filter(|&kind| to_come(kind)).collect();
@@ -68,7 +68,7 @@ fn nobody_holds(night: &Night, kind: Kind) -> bool {
 /// Whether somebody on the roster is in date for a role at the start of the shift.
 pub(super) fn somebody_holds(night: &Night, role: Role) -> bool {
     let start = night.roster.shift.from;
-    let in_date = |p: &Person| p.signed_through(role).is_some_and(|last| night.roster.end_of_day(last) > start);
+    let in_date = |p: &Person| night.good_until(p, role).is_some_and(|until| until > start);
     night.roster.people.iter().any(in_date)
 }
 

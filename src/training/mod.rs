@@ -11,7 +11,7 @@ mod renewed;
 mod rests;
 mod takeover;
 
-pub use enough::{Enough, SignOffToDo};
+pub use enough::{Enough, SignOffToDo, ToDo};
 pub use first_entry::{FirstEntry, Found, Lack, Stay, first_entries};
 pub use lapse::{Band, Held, Kind, Lapse};
 pub use loss::Loss;

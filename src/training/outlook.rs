@@ -199,7 +199,8 @@ fn all_ready(night: &Night, rota: &Rota) -> Ready {
         let role = HELPING.iter().position(|&role| role == piece.role).unwrap_or(0);
         let is_in_date = |&person: &PersonIx| {
             let new = handed_over(&open, rota, &piece, person);
-            let lapsed = |f: &Fault| f.rule == Rule::A1 && f.people.contains(&person) && f.span.overlaps(piece.span);
+            let of_dates = |f: &Fault| matches!(f.rule, Rule::A1 | Rule::A9);
+            let lapsed = |f: &Fault| of_dates(f) && f.people.contains(&person) && f.span.overlaps(piece.span);
             // Only this piece is asked about: the same person may have others, later, out of date.
             !review(&own[person.0][role], &new).faults.iter().any(lapsed)
         };

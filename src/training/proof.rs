@@ -77,16 +77,16 @@ impl Watched {
         }
     }
 
-    /// The last day on which the observer's sign-off is good.
+    /// The last day on which the observer's sign-off is good and recent enough.
     #[must_use]
     pub fn observer_until(&self, night: &Night) -> Option<NaiveDate> {
-        night.roster.person(self.observer?).signed_through(self.role())
+        night.good_through(night.roster.person(self.observer?), self.role())
     }
 
-    /// The last day on which the assistant's sign-off is good.
+    /// The last day on which the assistant's sign-off is good and recent enough.
     #[must_use]
     pub fn assistant_until(&self, night: &Night) -> Option<NaiveDate> {
-        night.roster.person(self.assistant?).signed_through(Role::Assistant)
+        night.good_through(night.roster.person(self.assistant?), Role::Assistant)
     }
 
     /// Whether a fault of this ground stands against it.

@@ -18,6 +18,12 @@ pub(super) fn renewed(night: &Night, which: impl Fn(&Held, NaiveDate) -> bool) -
             if lapses(&Held::Role(sign_off.role), sign_off.valid_through) {
                 sign_off.valid_through = far;
             }
+            // A day that is not known is like one long past: a drill is what it takes.
+            let recent = night.recent_through(old, sign_off.role).unwrap_or(NaiveDate::MIN);
+            let asked = night.limits.recency_of(sign_off.role).is_some();
+            if asked && lapses(&Held::Recent(sign_off.role), recent) {
+                sign_off.last_done = Some(far);
+            }
         }
         for test in &mut person.fit_tests {
             let held = Held::Fit { respirator: test.respirator.clone(), size: test.size.clone() };
@@ -41,7 +47,8 @@ pub(super) fn everybody_helps(night: &Night) -> Night {
     for (person, old) in new.roster.people.iter_mut().zip(&night.roster.people) {
         let valid_through = far(night, old);
         person.sign_offs.retain(|s| !HELPING.contains(&s.role));
-        person.sign_offs.extend(HELPING.map(|role| SignOff { role, valid_through }));
+        let fresh = |role| SignOff { role, valid_through, last_done: Some(valid_through) };
+        person.sign_offs.extend(HELPING.map(fresh));
     }
     new
 }

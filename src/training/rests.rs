@@ -66,6 +66,10 @@ fn can_be_done_without(less: &Night, rota: &Rota, person: PersonIx, role: Role) 
 fn only_this_is_left(less: &Night, rota: &Rota, person: PersonIx, role: Role) -> bool {
     let mut lenient = less.clone();
     let valid_through = chrono::NaiveDate::MAX;
-    lenient.roster.people[person.0].sign_offs.push(crate::night::SignOff { role, valid_through });
+    lenient.roster.people[person.0].sign_offs.push(crate::night::SignOff {
+        role,
+        valid_through,
+        last_done: Some(valid_through),
+    });
     is_clean(&lenient, rota)
 }

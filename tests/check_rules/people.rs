@@ -11,7 +11,7 @@ fn only_through(night: &mut Night, person: PersonIx, role: Role, until: (i32, u3
     let valid_through = day(until.0, until.1, until.2);
     let sign_offs = &mut night.roster.people[person.0].sign_offs;
     sign_offs.retain(|s| s.role != role);
-    sign_offs.push(SignOff { role, valid_through });
+    sign_offs.push(SignOff { role, valid_through, last_done: None });
 }
 
 #[test]

@@ -112,7 +112,7 @@ fn e1_sign_off_fit_test_flag_and_kit_are_those_of_an_entry() {
         |night| {
             let through = day(2031, 12, 31);
             night.roster.people[MR.0].sign_offs.retain(|s| s.role != Role::Entrant);
-            let supervised = SignOff { role: Role::SupervisedEntrant, valid_through: through };
+            let supervised = SignOff { role: Role::SupervisedEntrant, valid_through: through, last_done: None };
             night.roster.people[MR.0].sign_offs.push(supervised);
         },
     ];

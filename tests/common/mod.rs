@@ -55,7 +55,7 @@ pub fn person(id: &str) -> Person {
         worn_before: Minutes(0),
         enter_today: true,
         doffing_area_today: true,
-        sign_offs: Role::ALL.iter().map(|&role| SignOff { role, valid_through: far }).collect(),
+        sign_offs: Role::ALL.iter().map(|&role| SignOff { role, valid_through: far, last_done: None }).collect(),
         fit_tests: vec![FitTest { respirator: "RA".into(), size: "M".into(), valid_through: far }],
         kits: [F, D].map(|ensemble| KitSize { ensemble, size: "M".into() }).to_vec(),
         skills: vec![],
@@ -116,6 +116,9 @@ pub fn limits() -> ConstraintSet {
         changeover: Minutes(5),
         shower: Minutes(15),
         shift_gap: Minutes(11 * 60),
+        nights_in_a_row: None,
+        week_max: None,
+        recency: vec![],
         entries_max: None,
         inside_rest: vec![CleanDuty::DonningObserver],
         min_inside: 2,
@@ -165,6 +168,8 @@ pub fn roster() -> Roster {
         respirators: vec![RespiratorStock { respirator: "RA".into(), size: "M".into(), count: 10, ready_from: None }],
         wear_log: vec![],
         wear_log_from: None,
+        duty_log: vec![],
+        duty_log_from: None,
         apart: vec![],
         huddles: vec![],
         pins: vec![],
@@ -334,8 +339,10 @@ pub fn refused(night: &Night, rota: &Rota, rules: &[Rule]) -> Vec<Fault> {
 }
 
 /// Rules that refuse nothing once they are turned off. Of others only the unit's figure can be.
-const OFF_AS_A_WHOLE: [Rule; 24] = [
+const OFF_AS_A_WHOLE: [Rule; 26] = [
     Rule::D8,
+    Rule::A9,
+    Rule::F8,
     Rule::B7,
     Rule::G2,
     Rule::C8,

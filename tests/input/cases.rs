@@ -56,6 +56,14 @@ pub const TEXT: &[Case] = &[
     case("a key in the wrong table", &[limits("[wear]", "[wear]\nshower_min = 5")]),
     case("a key that belongs at the top", &[roster(FIRST_LANE, "[[lane]]\nid = \"1\"\nzone = \"UTC\"\n")]),
     case("no word about entries in a shift", &[limits("entries_max = 2\n", "")]),
+    case("recency of a role that is none", &[limits("[room]", "[recency_days]\nentrants = 30\n\n[room]")]),
+    case("recency of no days", &[limits("[room]", "[recency_days]\nassistant = 0\n\n[room]")]),
+    case("recency without days", &[limits("[room]", "[recency_days]\nassistant = \"none\"\n\n[room]")]),
+    case(
+        "nights in a row, and which are nights is not said",
+        &[limits("[room]", "[nights_in_a_row]\nmax = 3\n\n[room]")],
+    ),
+    case("minutes for the hours of a week", &[limits("shift_gap_h = 11", "shift_gap_h = 11\nweek_max_min = 2880")]),
     case("no entries at all", &[limits("entries_max = 2", "entries_max = 0")]),
     case("a relief style that is none", &[limits("min_inside = 2", "min_inside = 2\nrelief = \"pairs\"")]),
     case("hours for minutes in the key", &[limits("max_wear_min = 180", "max_wear_h = 3")]),
@@ -266,6 +274,66 @@ pub const PEOPLE: &[Case] = &[
         )],
     ),
     case(
+        "last done on a day to come",
+        &[roster("[\"donning-observer\"], valid", "[\"donning-observer\"], last_done = \"2031-03-05\", valid")],
+    ),
+    case(
+        "a log of shifts of somebody else, backwards",
+        &[roster(
+            "[[room]]",
+            "[[duty_log]]\nperson = \"KX\"\non_duty = \"2031-03-03T19:00\"\noff_duty = \"2031-03-03T07:30\"\n\n[[room]]",
+        )],
+    ),
+    case(
+        "a log of shifts into the coming one, and one over the other",
+        &[roster(
+            "[[room]]",
+            "[[duty_log]]\nperson = \"MR\"\non_duty = \"2031-03-04T07:00\"\noff_duty = \"2031-03-04T19:05\"\n\n\
+             [[duty_log]]\nperson = \"KB\"\non_duty = \"2031-03-03T19:00\"\noff_duty = \"2031-03-04T07:30\"\n\n\
+             [[duty_log]]\nperson = \"KB\"\non_duty = \"2031-03-04T07:00\"\noff_duty = \"2031-03-04T08:00\"\n\n\
+             [[room]]",
+        )],
+    ),
+    case(
+        "a log of shifts that leaves out the last one",
+        &[roster("unit = \"Larch\"", "unit = \"Larch\"\nduty_log_from = \"2031-02-20T07:00\"")],
+    ),
+    case(
+        "a log of shifts with one after the last",
+        &[
+            roster("unit = \"Larch\"", "unit = \"Larch\"\nduty_log_from = \"2031-03-04T07:31\""),
+            roster(
+                "[[room]]",
+                "[[duty_log]]\nperson = \"MR\"\non_duty = \"2031-03-04T07:00\"\noff_duty = \"2031-03-04T08:00\"\n\n[[room]]",
+            ),
+        ],
+    ),
+    case(
+        "pins against what was last done too long ago, or nobody knows when",
+        &[
+            limits("[room]", "[recency_days]\nentrant = 30\n\n[room]"),
+            roster(
+                "[\"entrant\", \"assistant\"], valid",
+                "[\"entrant\", \"assistant\"], last_done = \"2031-02-02\", valid",
+            ),
+            roster(
+                FIRST_LANE,
+                "[[pin]]\nperson = \"KB\"\nroom = \"1\"\nin = \"2031-03-04T23:45\"\n\n\
+                 [[pin]]\nperson = \"TN\"\nroom = \"1\"\nin = \"2031-03-04T23:15\"\n\n[[lane]]\nid = \"1\"\n",
+            ),
+        ],
+    ),
+    case(
+        "a pin of somebody whose week is full",
+        &[
+            limits("shift_gap_h = 11", "shift_gap_h = 11\nweek_max_h = 12"),
+            roster(
+                FIRST_LANE,
+                "[[pin]]\nperson = \"KB\"\nroom = \"1\"\nin = \"2031-03-04T23:15\"\n\n[[lane]]\nid = \"1\"\n",
+            ),
+        ],
+    ),
+    case(
         "a huddle of a crew that is not there, and one that ends before it starts",
         &[roster(
             FIRST_LANE,
@@ -449,6 +517,30 @@ pub const ADVICE: &[Case] = &[
     case(
         "a fit test is over",
         &[roster("size = \"S\", valid_through = \"2031-11-01\"", "size = \"S\", valid_through = \"2031-03-03\"")],
+    ),
+    case(
+        "last done too long ago, until midnight, and nobody knows when",
+        &[
+            limits("[room]", "[recency_days]\nentrant = 30\ndonning-observer = 30\ndoffing-observer = 30\n\n[room]"),
+            roster(
+                "[\"entrant\", \"assistant\"], valid",
+                "[\"entrant\", \"assistant\"], last_done = \"2031-02-02\", valid",
+            ),
+            roster("[\"donning-observer\"], valid", "[\"donning-observer\"], last_done = \"2031-02-01\", valid"),
+            roster("[{ roles = [\"entrant\"], valid", "[{ roles = [\"entrant\"], last_done = \"2031-02-03\", valid"),
+        ],
+    ),
+    case(
+        "too many nights in a row, and too many hours in a week",
+        &[
+            limits("shift_gap_h = 11", "shift_gap_h = 11\nweek_max_h = 24"),
+            limits("[room]", "[nights_in_a_row]\nmax = 1\nfrom = \"00:00\"\nto = \"05:00\"\n\n[room]"),
+            roster("unit = \"Larch\"", "unit = \"Larch\"\nduty_log_from = \"2031-02-20T07:00\""),
+            roster(
+                "[[room]]",
+                "[[duty_log]]\nperson = \"KB\"\non_duty = \"2031-03-03T19:00\"\noff_duty = \"2031-03-04T07:30\"\n\n[[room]]",
+            ),
+        ],
     ),
     case("nobody assists", &[roster("\"entrant\", \"assistant\"", "\"entrant\"")]),
     case(

@@ -3,7 +3,8 @@
 use anteroom::check::review;
 use anteroom::explain::explain;
 use anteroom::night::{
-    BreakTaken, EarlyExit, LowHours, Minutes, Night, PersonIx, Role, RoomIx, SkillCover, Span, Standby,
+    BreakTaken, EarlyExit, LoggedDuty, LowHours, Minutes, Night, PersonIx, Recency, Role, RoomIx, SkillCover, Span,
+    Standby,
 };
 use anteroom::plan::{Effort, Level, Planned};
 
@@ -177,6 +178,46 @@ fn sign_off_that_ends_at_midnight() {
         let found = before_midnight(role, |night| night.roster.presence[0].span.to = t(350));
         proven(&found, Level::Uncovered(1), 10);
     }
+}
+
+/// 1 March less 28 days of February: done on 2 February with 30 days it is good through 4 March.
+#[test]
+fn what_was_last_done_ends_at_midnight() {
+    let lately = |role, done, to| {
+        before_midnight(Role::Coordinator, |night| {
+            night.limits.recency = vec![Recency { role, days: 30 }];
+            let all = night.roster.people.iter_mut().flat_map(|p| &mut p.sign_offs);
+            all.for_each(|s| s.last_done = done);
+            night.roster.presence[0].span.to = t(to);
+        })
+    };
+    for role in [Role::Entrant, Role::DoffingObserver] {
+        let done = Some(day(2, 2));
+        proven(&lately(role, done, 340), Level::Uncovered(1), 0);
+        proven(&lately(role, done, 350), Level::Uncovered(1), 10);
+        proven(&lately(role, Some(day(2, 3)), 350), Level::Uncovered(1), 0);
+        // A day before, and a day that nobody knows: nobody goes in.
+        for done in [Some(day(2, 1)), None] {
+            proven(&lately(role, done, 340), Level::Uncovered(1), 60);
+        }
+    }
+}
+
+/// The only two observers come out of tonight with a full week: nobody is let in who could not be got out.
+#[test]
+fn a_week_that_is_full() {
+    let full = |log: i64| {
+        with(|night| {
+            night.limits.week_max = Some(Minutes(40 * 60));
+            // Tonight is 160 minutes; a log of 37 h 20 min makes 40 h of it.
+            for (person, days) in [(2, 1), (3, 2)] {
+                let span = span(-days * 1440 - log, -days * 1440);
+                night.roster.duty_log.push(LoggedDuty { person: PersonIx(person), span });
+            }
+        })
+    };
+    proven(&full(37 * 60 + 20), Level::Uncovered(1), 0);
+    nobody_enters(&full(37 * 60 + 21));
 }
 
 #[test]

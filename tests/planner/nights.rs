@@ -77,6 +77,9 @@ pub fn empty_night(grid: i64, length: i64, room: Ensemble, doffing: Ensemble) ->
         changeover: Minutes(0),
         shower: Minutes(0),
         shift_gap: Minutes(0),
+        nights_in_a_row: None,
+        week_max: None,
+        recency: vec![],
         entries_max: None,
         inside_rest: vec![],
         min_inside: 1,
@@ -121,6 +124,8 @@ pub fn empty_night(grid: i64, length: i64, room: Ensemble, doffing: Ensemble) ->
         respirators: vec![],
         wear_log: vec![],
         wear_log_from: None,
+        duty_log: vec![],
+        duty_log_from: None,
         apart: vec![],
         huddles: vec![],
         pins: vec![],
@@ -136,7 +141,8 @@ pub fn empty_night(grid: i64, length: i64, room: Ensemble, doffing: Ensemble) ->
 pub fn add_people(night: &mut Night, how_many: usize, roles: &[Role]) {
     for _ in 0..how_many {
         let id = format!("P{:02}", night.roster.people.len());
-        let sign_offs = roles.iter().map(|&role| SignOff { role, valid_through: day(12, 31) }).collect();
+        let sign_offs =
+            roles.iter().map(|&role| SignOff { role, valid_through: day(12, 31), last_done: None }).collect();
         night.roster.people.push(Person {
             id,
             on_duty: night.roster.shift,

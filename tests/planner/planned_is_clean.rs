@@ -2,9 +2,9 @@
 
 use anteroom::check::measure;
 use anteroom::night::{
-    Apart, Breaks, CleanDuty, CleanedBy, EarlyExit, ExcludedPair, FitTest, Forbidden, LastRemoval, LoggedWear,
-    LowHours, Minutes, Need, Night, PersonIx, Pin, PinTo, Presence, Respirator, RespiratorStock, Role, RollingWear,
-    Room, RoomIx, SignOff, Standby, Task, TaskIx, Watching, WearFrom,
+    Apart, Breaks, CleanDuty, CleanedBy, EarlyExit, ExcludedPair, FitTest, Forbidden, LastRemoval, LoggedDuty,
+    LoggedWear, LowHours, Minutes, Need, Night, PersonIx, Pin, PinTo, Presence, Recency, Respirator, RespiratorStock,
+    Role, RollingWear, Room, RoomIx, SignOff, Standby, Task, TaskIx, Watching, WearFrom,
 };
 use anteroom::plan::{Effort, Level, Planned, plan};
 
@@ -131,6 +131,15 @@ impl Larger {
             self.night.limits.rolling_wear = vec![RollingWear { window, max }];
             self.night.roster.wear_log_from = Some(t(-2 * 24 * 60));
         }
+        for role in Role::ALL {
+            if self.dice.once_in(6) {
+                self.night.limits.recency.push(Recency { role, days: 30 });
+            }
+        }
+        if self.dice.once_in(4) {
+            self.night.limits.week_max = Some(Minutes(24 * 60));
+            self.night.roster.duty_log_from = Some(t(-8 * 24 * 60));
+        }
         if self.dice.once_in(2) {
             self.night.limits.ensembles[F.0].respirators.push("RB".into());
             let few = stock("RB", self.dice.count(0, 2), None);
@@ -183,8 +192,17 @@ impl Larger {
         if dice.once_in(3) {
             let role = Role::ALL[usize::try_from(dice.roll(0, 3)).expect("not negative")];
             person.sign_offs.retain(|s| s.role != role);
-            person.sign_offs.push(SignOff { role, valid_through: day(3, 4) });
+            person.sign_offs.push(SignOff { role, valid_through: day(3, 4), last_done: None });
         }
+        for sign_off in &mut person.sign_offs {
+            sign_off.last_done = [Some(day(2, 2)), Some(day(2, 20)), Some(day(3, 1)), None]
+                [usize::try_from(dice.roll(0, 9)).expect("not negative").min(2 + usize::from(dice.once_in(8)))];
+        }
+        if dice.once_in(5) {
+            let person = PersonIx(night.roster.people.len() - 1);
+            night.roster.duty_log.push(LoggedDuty { person, span: span(-2400, -1440) });
+        }
+        let person = night.roster.people.last_mut().expect("just added");
         person.skills = if dice.once_in(2) { vec!["lines".into()] } else { vec![] };
         person.own.max_wear = dice.once_in(6).then_some(wear);
         person.own.cumulative_wear = dice.once_in(6).then_some(cumulative);

@@ -2,10 +2,12 @@
 
 use anteroom::night::{
     Apart, Breaks, CleanDuty, CleanedBy, EarlyExit, EnsembleIx, ExcludedPair, FitTest, Forbidden, Huddle, KitSize,
-    KitStock, LastRemoval, LoggedWear, LowHours, Minutes, Need, Night, PersonIx, Pin, PinTo, Presence, Relief,
-    Respirator, RespiratorStock, Role, RollingWear, Room, RoomIx, Rule, SignOff, SkillCover, Span, Standby, Task,
-    TaskIx, Watching, WearFrom, WornIn,
+    KitStock, LastRemoval, LoggedDuty, LoggedWear, LowHours, Minutes, Need, Night, NightsInARow, PersonIx, Pin, PinTo,
+    Presence, Recency, Relief, Respirator, RespiratorStock, Role, RollingWear, Room, RoomIx, Rule, SignOff, SkillCover,
+    Span, Standby, Task, TaskIx, Watching, WearFrom, WornIn,
 };
+
+use chrono::NaiveTime;
 
 use crate::nights::{D, F, add_lanes, add_people, day, doffing_kit, empty_night, room_ensemble, t};
 
@@ -115,7 +117,11 @@ impl Tiny {
             for role in [Role::DonningObserver, Role::DoffingObserver] {
                 let held = self.night.roster.people[person].sign_offs.iter().any(|s| s.role == role);
                 if !held && self.dice.once_in(3) {
-                    self.night.roster.people[person].sign_offs.push(SignOff { role, valid_through: through });
+                    self.night.roster.people[person].sign_offs.push(SignOff {
+                        role,
+                        valid_through: through,
+                        last_done: None,
+                    });
                 }
             }
         }
@@ -134,7 +140,11 @@ impl Tiny {
         for person in 0..self.night.roster.people.len() {
             let held = self.night.roster.people[person].sign_offs.iter().any(|s| s.role == role);
             if !held && self.dice.once_in(once_in) {
-                self.night.roster.people[person].sign_offs.push(SignOff { role, valid_through: day(12, 31) });
+                self.night.roster.people[person].sign_offs.push(SignOff {
+                    role,
+                    valid_through: day(12, 31),
+                    last_done: None,
+                });
             }
         }
     }
@@ -188,9 +198,11 @@ pub const FAMILIES: &[Family] = &[
     Family { name: "spare", make: spare, turn_off: spare_off },
     Family { name: "breaks", make: breaks, turn_off: breaks_off },
     Family { name: "sign-offs", make: sign_offs, turn_off: sign_offs_off },
+    Family { name: "last done", make: last_done, turn_off: |night| without(night, Rule::A9) },
     Family { name: "fit tests", make: fit_tests, turn_off: fit_tests_off },
     Family { name: "respirators in turn", make: respirators, turn_off: |night| without(night, Rule::G2) },
     Family { name: "on duty", make: on_duty, turn_off: on_duty_off },
+    Family { name: "nights and hours", make: nights_and_hours, turn_off: |night| without(night, Rule::F8) },
     Family { name: "shower places", make: showers, turn_off: |night| without(night, Rule::F2) },
     Family { name: "flags", make: flags, turn_off: flags_off },
     Family { name: "supervised entrants", make: supervised, turn_off: |night| without(night, Rule::A5) },
@@ -579,6 +591,29 @@ fn move_night(night: &mut Night, by: Minutes) {
     night.roster.presence.iter_mut().for_each(|p| later(&mut p.span));
 }
 
+/// Some roles are to be done within 30 days; some people's 30 days end at midnight, some nobody knows.
+fn last_done(tiny: &mut Tiny) {
+    let before = tiny.long(tiny.slots / 2 + 1);
+    move_night(&mut tiny.night, Minutes(360) - before);
+    tiny.anybody_may(Role::SupervisedEntrant, 3);
+    for role in Role::ALL {
+        if tiny.dice.once_in(2) {
+            tiny.night.limits.recency.push(Recency { role, days: 30 });
+        }
+    }
+    for person in &mut tiny.night.roster.people {
+        for sign_off in &mut person.sign_offs {
+            sign_off.last_done = match tiny.dice.roll(1, 8) {
+                1 => None,
+                // 28 days of February: 30 days end on 4 March, and on 3 March, before the night.
+                2..=3 => Some(day(2, 2)),
+                4 => Some(day(2, 1)),
+                _ => Some(day(2, 20)),
+            };
+        }
+    }
+}
+
 fn sign_offs_off(night: &mut Night) {
     for sign_off in night.roster.people.iter_mut().flat_map(|p| &mut p.sign_offs) {
         sign_off.valid_through = day(12, 31);
@@ -689,6 +724,34 @@ fn on_duty(tiny: &mut Tiny) {
     }
 }
 
+/// Up to three nights in a row, or so many hours in a week; some people have worked the nights before.
+fn nights_and_hours(tiny: &mut Tiny) {
+    let hour = |hour| NaiveTime::from_hms_opt(hour, 0, 0).expect("an hour");
+    if tiny.dice.once_in(2) {
+        // The shift starts at 18:00 and lasts two hours at least.
+        let max = tiny.dice.count(1, 3);
+        tiny.night.limits.nights_in_a_row = Some(NightsInARow { max, from: hour(19), to: hour(20) });
+    } else {
+        tiny.night.limits.week_max = Some(tiny.rolled(tiny.slots, 3 * tiny.slots));
+    }
+    tiny.night.roster.duty_log_from = Some(t(-9 * 1440));
+    tiny.anybody_may(Role::DoffingObserver, 2);
+    tiny.one_more(&[Role::Entrant]);
+    for person in 0..tiny.night.roster.people.len() {
+        for day in 1..=7 {
+            if tiny.dice.once_in(if day == 1 { 2 } else { 3 }) {
+                let (from, length) = (tiny.dice.roll(0, 3), tiny.dice.roll(1, tiny.slots));
+                let span = tiny.span(from, from + length);
+                let span = Span::new(span.from - Minutes(day * 1440), span.to - Minutes(day * 1440));
+                tiny.night.roster.duty_log.push(LoggedDuty { person: PersonIx(person), span });
+            }
+        }
+    }
+    if tiny.dice.once_in(3) {
+        tiny.night.limits.standby = Some(Standby { responders: 1, report: false });
+    }
+}
+
 fn on_duty_off(night: &mut Night) {
     night.limits.shower = Minutes(0);
     for person in &mut night.roster.people {
@@ -766,7 +829,7 @@ fn supervised(tiny: &mut Tiny) {
     tiny.night.limits.donning_capacity = 2;
     tiny.night.roster.people[0].sign_offs[0].role = Role::SupervisedEntrant;
     let valid_through = if tiny.dice.once_in(2) { day(3, 4) } else { day(12, 31) };
-    tiny.night.roster.people[1].sign_offs.push(SignOff { role: Role::Preceptor, valid_through });
+    tiny.night.roster.people[1].sign_offs.push(SignOff { role: Role::Preceptor, valid_through, last_done: None });
 }
 
 fn kits(tiny: &mut Tiny) {

@@ -36,7 +36,9 @@ fn looked_for(night: &Night, rota: &Rota) -> Vec<FirstEntry> {
 fn night() -> Night {
     let mut night = plain_night();
     let far = day(2031, 12, 31);
-    let hold = |roles: &[Role]| roles.iter().map(|&role| SignOff { role, valid_through: far }).collect::<Vec<_>>();
+    let hold = |roles: &[Role]| {
+        roles.iter().map(|&role| SignOff { role, valid_through: far, last_done: None }).collect::<Vec<_>>()
+    };
     for (ix, person) in night.roster.people.iter_mut().enumerate() {
         person.sign_offs = match PersonIx(ix) {
             KB => hold(&[Role::Entrant, Role::Preceptor]),

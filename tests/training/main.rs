@@ -7,6 +7,7 @@ mod fewest;
 mod first_entries;
 mod outlook;
 mod proof;
+mod recency;
 mod sign_offs;
 
 use std::path::Path;

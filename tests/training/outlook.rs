@@ -14,7 +14,7 @@ use anteroom::night::{FitTest, Minutes, Night, PersonIx, Role, SignOff};
 use anteroom::plan::{Effort, Watch, cover};
 use anteroom::read::{self, Source};
 use anteroom::show::ahead::{Ahead, answer};
-use anteroom::training::{Band, Coming, Held, Kind, Outlook, Tried, look_ahead};
+use anteroom::training::{Band, Coming, Held, Kind, Outlook, ToDo, Tried, look_ahead};
 use chrono::{Days, NaiveDate};
 
 use super::common::{DW, EN, GH, JT, KB, MR, PS, VF, day, plain_night, presence, t};
@@ -29,7 +29,7 @@ impl Watch for Alone {
     }
 }
 
-fn ahead(nights: &[Coming], today: NaiveDate, spare: usize) -> Outlook {
+pub fn ahead(nights: &[Coming], today: NaiveDate, spare: usize) -> Outlook {
     let plan = &mut |night: &Night| {
         let planned = cover(night, Effort { work: 3_000, seconds: None }, &mut Alone);
         let review = review(night, &planned.rota);
@@ -39,19 +39,21 @@ fn ahead(nights: &[Coming], today: NaiveDate, spare: usize) -> Outlook {
     look_ahead(nights, today, spare, plan).expect("nothing fails").expect("proven")
 }
 
-fn coming(night: Night) -> Coming {
+pub fn coming(night: Night) -> Coming {
     Coming { file: "a.toml".into(), night }
 }
 
 /// A visit of two that needs nobody twice: KB, MR, JT, PS go in; DW, GH watch removals; EN donnings;
 /// AL, HC and VF hold nothing yet.
-fn evening() -> Night {
+pub fn evening() -> Night {
     let mut night = plain_night();
     night.roster.presence = vec![presence(60, 120, 2)];
     // One lane: people come out one after the other, and whoever watches one removal is free for the next.
     night.roster.lanes.truncate(1);
     let far = day(2031, 12, 31);
-    let hold = |roles: &[Role]| roles.iter().map(|&role| SignOff { role, valid_through: far }).collect::<Vec<_>>();
+    let hold = |roles: &[Role]| {
+        roles.iter().map(|&role| SignOff { role, valid_through: far, last_done: None }).collect::<Vec<_>>()
+    };
     for (ix, person) in night.roster.people.iter_mut().enumerate() {
         person.on_duty = anteroom::night::Span::new(t(0), t(360));
         person.sign_offs = match PersonIx(ix) {
@@ -66,14 +68,14 @@ fn evening() -> Night {
     night
 }
 
-fn set(night: &mut Night, who: PersonIx, role: Role, last: NaiveDate) {
+pub fn set(night: &mut Night, who: PersonIx, role: Role, last: NaiveDate) {
     let person = &mut night.roster.people[who.0];
     person.sign_offs.retain(|s| s.role != role);
-    person.sign_offs.push(SignOff { role, valid_through: last });
+    person.sign_offs.push(SignOff { role, valid_through: last, last_done: None });
 }
 
 /// The same night so many days later.
-fn later(night: &Night, days: i64) -> Night {
+pub fn later(night: &Night, days: i64) -> Night {
     let mut new = night.clone();
     let by = Minutes(days * 24 * 60);
     let moved = |span: anteroom::night::Span| anteroom::night::Span::new(span.from + by, span.to + by);
@@ -187,8 +189,8 @@ fn a_night_that_rests_on_one_person_says_so_by_role() {
 #[test]
 fn the_smallest_set_by_hand() {
     let found = ahead(&[coming(evening())], day(2031, 3, 1), 1);
-    let todo: Vec<_> = found.enough.sign_offs.iter().map(|s| (s.role, s.new, s.by)).collect();
-    assert_eq!(todo, [(Role::DonningObserver, true, day(2031, 3, 4))]);
+    let todo: Vec<_> = found.enough.sign_offs.iter().map(|s| (s.role, s.todo, s.by)).collect();
+    assert_eq!(todo, [(Role::DonningObserver, ToDo::Train, day(2031, 3, 4))]);
     assert!(found.enough.short.is_empty());
     // Once that is done there is nothing more to do.
     let nights = [coming(evening())];
@@ -198,8 +200,8 @@ fn the_smallest_set_by_hand() {
     let mut night = evening();
     set(&mut night, VF, Role::DonningObserver, day(2030, 12, 31));
     let found = ahead(&[coming(night)], day(2031, 3, 1), 1);
-    let todo: Vec<_> = found.enough.sign_offs.iter().map(|s| (s.person.as_str(), s.new)).collect();
-    assert_eq!(todo, [("VF", false)]);
+    let todo: Vec<_> = found.enough.sign_offs.iter().map(|s| (s.person.as_str(), s.todo)).collect();
+    assert_eq!(todo, [("VF", ToDo::Renew)]);
 }
 
 #[test]
@@ -211,8 +213,8 @@ fn a_sign_off_is_due_on_the_first_night_that_needs_it() {
     let nights: Vec<Coming> = nights.into_iter().map(coming).collect();
     let found = ahead(&nights, day(2031, 3, 1), 1);
     // 4 and 6 March are covered to the end of their duties at 01:00; that of 8 March is not.
-    let todo: Vec<_> = found.enough.sign_offs.iter().map(|s| (s.person.as_str(), s.new, s.by)).collect();
-    assert_eq!(todo, [("VF", false, day(2031, 3, 8))]);
+    let todo: Vec<_> = found.enough.sign_offs.iter().map(|s| (s.person.as_str(), s.todo, s.by)).collect();
+    assert_eq!(todo, [("VF", ToDo::Renew, day(2031, 3, 8))]);
 }
 
 #[test]
@@ -277,7 +279,8 @@ fn seen_to(nights: &[Coming], found: &Outlook) -> Vec<Coming> {
             let person = roster.people.iter_mut().find(|p| p.id == todo.person);
             if let Some(person) = person {
                 person.sign_offs.retain(|s| s.role != todo.role);
-                person.sign_offs.push(SignOff { role: todo.role, valid_through: day(2032, 12, 31) });
+                let (role, valid_through) = (todo.role, day(2032, 12, 31));
+                person.sign_offs.push(SignOff { role, valid_through, last_done: Some(todo.by) });
             }
         }
     }
@@ -329,6 +332,48 @@ fn renewals_from_a_spreadsheet_count() {
     assert_eq!(output.status.code(), Some(0), "{}", text(&output.stdout));
     let said = text(&output.stdout);
     assert!(said.contains("Nothing that lapses from today on costs a coming night a removal"), "{said}");
+}
+
+/// Limits of people who are on some of the rosters are kept and never shown; somebody on none of them is refused.
+#[test]
+fn stricter_limits_are_kept() {
+    let folder = tempfile::tempdir().expect("a folder");
+    let limit = |id: &str| format!("\n[[limit]]\nperson = \"{id}\"\ncumulative_max_min = 37\n");
+    let private = |ids: &[&str]| {
+        let text = "format = 1\n".to_owned() + &ids.iter().map(|id| limit(id)).collect::<String>();
+        fs::write(folder.path().join("p.toml"), text).expect("a file");
+        anteroom(&format!("{COMMAND} --private @/p.toml"), folder.path())
+    };
+    let output = private(&["KB", "MR", "JT", "PS", "AL", "FN", "GT", "DW", "HC"]);
+    assert_eq!(output.status.code(), Some(1), "{}", text(&output.stderr));
+    let said = text(&output.stdout);
+    // Nobody can go in and come out within it: three hours of one person inside are missing each evening.
+    assert_eq!(said.matches("180 person-min short").count(), 6, "{said}");
+    assert!(!said.contains("37") && !text(&output.stderr).contains("37"), "{said}");
+    let output = private(&["KB", "XX"]);
+    let told = text(&output.stderr);
+    assert_eq!((output.status.code(), output.stdout.is_empty()), (Some(2), true), "{told}");
+    assert!(told.contains("p.toml") && !told.contains("XX"), "{told}");
+}
+
+/// Limits that are good today and due for review before the last of the nights say so, as a rota of that night would.
+#[test]
+fn a_review_that_is_due_before_the_night_is_said() {
+    let folder = tempfile::tempdir().expect("a folder");
+    let limits = fs::read_to_string("constraints/temperate.toml").expect("limits");
+    let said = |review_by: &str| {
+        let due = limits.replace("2032-01-10", review_by);
+        assert_ne!(due, limits);
+        fs::write(folder.path().join("l.toml"), due).expect("a file");
+        let output = anteroom("outlook rosters/coming @/l.toml --today 2031-03-08 --out @/o.html", folder.path());
+        assert_eq!(output.status.code(), Some(1), "{}", text(&output.stderr));
+        let page = fs::read_to_string(folder.path().join("o.html")).expect("a page");
+        fs::remove_file(folder.path().join("o.html")).expect("the page is there");
+        [text(&output.stdout), page].map(|text| text.contains("REVIEW OVERDUE"))
+    };
+    // The last evening is that of 24 March.
+    assert_eq!(said("2031-03-24"), [false, false]);
+    assert_eq!(said("2031-03-23"), [true, true]);
 }
 
 #[test]

@@ -19,10 +19,14 @@ fn read(csv: &str) -> Reading<Night> {
 }
 
 fn read_bytes(csv: &[u8]) -> Reading<Night> {
-    let file = |path: &str| Source::new(path, &fs::read(path).expect("an example"));
+    read_onto(&fs::read_to_string("rosters/quiet-night.toml").expect("an example"), csv)
+}
+
+fn read_onto(roster: &str, csv: &[u8]) -> Reading<Night> {
     let sign_offs = Source::new("sign-offs.csv", csv);
-    let beside = Beside { private: None, sign_offs: Some(&sign_offs) };
-    let (roster, limits) = (file("rosters/quiet-night.toml"), file("constraints/temperate.toml"));
+    let beside = Beside { sign_offs: Some(&sign_offs), ..Beside::default() };
+    let limits = fs::read("constraints/temperate.toml").expect("an example");
+    let (roster, limits) = (Source::new("r.toml", roster.as_bytes()), Source::new("l.toml", &limits));
     read::night_with(&roster, &limits, beside, day(2031, 3, 1))
 }
 
@@ -112,6 +116,25 @@ fn the_last_day_is_good_to_24_00() {
     assert!(told("2031-03-03").contains("KB: entrant was valid through 3 Mar 2031."));
 }
 
+/// A column for it tells when a role was last done, or that nobody knows; without one the roster's days stay (A9).
+#[test]
+fn when_a_role_was_last_done() {
+    let done = |csv: &str| accepted(csv).0.roster.people[0].last_done(Role::Entrant);
+    let head = "id,kind,role,valid_through,last_done\n";
+    assert_eq!(done(&format!("{head}KB,sign-off,entrant,2031-03-31,2031-02-03\n")), Some(day(2031, 2, 3)));
+    // The day of the shift is no day to come.
+    assert_eq!(done(&format!("{head}KB,sign-off,entrant,2031-03-31,2031-03-04\n")), Some(day(2031, 3, 4)));
+    for unknown in ["", "unknown"] {
+        assert_eq!(done(&format!("{head}KB,sign-off,entrant,2031-03-31,{unknown}\n")), None);
+    }
+    let roster = fs::read_to_string("rosters/quiet-night.toml").expect("an example");
+    let roster = roster.replacen("\"assistant\"], valid", "\"assistant\"], last_done = \"2031-02-09\", valid", 1);
+    let with =
+        |csv: &str| read_onto(&roster, csv.as_bytes()).expect("accepted").0.roster.people[0].last_done(Role::Entrant);
+    assert_eq!(with("id,kind,role,valid_through\nKB,sign-off,entrant,2031-03-31\n"), Some(day(2031, 2, 9)));
+    assert_eq!(with(&format!("{head}KB,sign-off,entrant,2031-03-31,\n")), None);
+}
+
 fn said_of_all(findings: &Findings) -> String {
     findings.render().replace("\n  ", " ")
 }
@@ -128,6 +151,7 @@ fn people_who_are_not_here_are_named() {
 #[test]
 fn mistakes_word_for_word() {
     let row = |row: &str| format!("{GOOD}{row}\n");
+    let done = |row: &str| format!("id,kind,role,respirator,size,valid_through,last_done\n{row}\n");
     let cases = [
         ("a day that could be two (message 21)", row("MR,sign-off,entrant,,,03/04/25")),
         ("a sign-off without a role (message 22)", row("MR,sign-off,,,,2031-03-31")),
@@ -155,6 +179,9 @@ fn mistakes_word_for_word() {
         ("a role without a last day", row("MR,sign-off,entrant,,,")),
         ("a fit test without a last day", row("MR,fit-test,,RA,M,unknown")),
         ("somebody who is not here", row("XX,sign-off,entrant,,,2031-03-31")),
+        ("a role last done on a day to come", done("KB,sign-off,assistant,,,2031-03-31,2031-03-05")),
+        ("a role last done on no day", done("KB,sign-off,assistant,,,2031-03-31,lately")),
+        ("a fit test last done", done("KB,fit-test,,RB,M,2031-03-31,2031-03-01")),
         ("several at once", row("MR,sign-off,,,,2031-03-31\nJT,sign-of,entrant,,,31.12.2031\nPS,fit-test,,RA,,soon")),
     ];
     let told = |csv: &str| match read(csv) {

@@ -24,6 +24,9 @@ pub struct OutlookArgs {
     pub folder: PathBuf,
     /// The unit's limits.
     pub limits: PathBuf,
+    /// Stricter limits of single people on any of these rosters. They are kept and never shown.
+    #[arg(long, value_name = "FILE")]
+    pub private: Option<PathBuf>,
     /// Sign-offs and fit tests as CSV, in the place of what the rosters say of these people.
     #[arg(long, value_name = "FILE")]
     pub sign_offs: Option<PathBuf>,
@@ -46,7 +49,7 @@ impl OutlookArgs {
         NightArgs {
             roster,
             limits: self.limits.clone(),
-            private: None,
+            private: self.private.clone(),
             sign_offs: self.sign_offs.clone(),
             today: self.today,
         }

@@ -51,6 +51,16 @@ pub(in crate::read) static LIMITS: Keys = Keys {
         ),
         key("breaks", Kind::OrNone(&Kind::Table(&BREAKS)), "meal and rest breaks; breaks = \"none\" for no rule"),
         optional(
+            "recency_days",
+            Kind::Table(&RECENCY),
+            "within how many days somebody must last have done or drilled a role; roles left out: not asked",
+        ),
+        optional(
+            "nights_in_a_row",
+            Kind::Table(&NIGHTS),
+            "the most nights in a row of one person, tonight included; left out: no such limit",
+        ),
+        optional(
             "rolling_wear",
             Kind::Tables(&ROLLING_WEAR),
             "a limit on the wear of one person over a day or more, earlier shifts included; none: no such limit",
@@ -93,6 +103,11 @@ static PEOPLE: Keys = Keys {
         key("coordinator", Kind::Flag, "whether a named coordinator leads from the clean side while anyone is inside"),
         key("shower_min", Kind::Minutes(0), "shower and change after the last removal, inside paid time"),
         key("shift_gap_h", Kind::Hours, "the least time since the last actual off-duty"),
+        optional(
+            "week_max_h",
+            Kind::Hours,
+            "the most time on duty in the 7 times 24 hours that end with tonight's duty; left out: no such limit",
+        ),
         key(
             "entries_max",
             Kind::OrNone(&Kind::Whole(1, 100)),
@@ -191,6 +206,30 @@ static BREAKS: Keys = Keys {
         key("length_min", Kind::Minutes(1), "how long a break is at least"),
         key("work_max_min", Kind::Minutes(1), "the longest time on duty without a break"),
         key("recovery_counts", Kind::Flag, "whether recovery may count as a break"),
+    ],
+};
+
+static RECENCY: Keys = Keys {
+    head: "[recency_days]",
+    keys: &[
+        optional("entrant", RECENCY_DAYS, "for going in; done on the 1st with 30 days, it is good through the 31st"),
+        optional("donning-observer", RECENCY_DAYS, "for watching donnings"),
+        optional("doffing-observer", RECENCY_DAYS, "for watching removals"),
+        optional("assistant", RECENCY_DAYS, "for assisting removals"),
+        optional("supervised-entrant", RECENCY_DAYS, "for going in beside a preceptor"),
+        optional("preceptor", RECENCY_DAYS, "for going in beside somebody supervised"),
+        optional("coordinator", RECENCY_DAYS, "for leading from the clean side"),
+    ],
+};
+
+const RECENCY_DAYS: Kind = Kind::Whole(1, 3_660);
+
+static NIGHTS: Keys = Keys {
+    head: "[nights_in_a_row]",
+    keys: &[
+        key("max", Kind::Whole(1, 60), "how many"),
+        key("from", Kind::TimeOfDay, "a duty with a minute between this local time"),
+        key("to", Kind::TimeOfDay, "and this one, the next day if that is not later, is a night"),
     ],
 };
 

@@ -57,8 +57,8 @@ static GROUP: Keys = Keys {
         optional(
             "valid_through",
             Kind::Day,
-            "the last day of every role of the group; left out: the last days of the one they are like, who then holds \
-             every role",
+            "the last day of every role of the group, done lately enough by then; left out: the days of the one they \
+             are like, who then holds every role",
         ),
         when("people", COUNT, "from and to are not given", "how many"),
         when("from", COUNT, "people is not given", "the fewest to try"),

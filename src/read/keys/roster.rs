@@ -34,6 +34,13 @@ pub(in crate::read) static ROSTER: Keys = Keys {
         optional("respirator", Kind::Tables(&RESPIRATOR), "respirators on the shelf, by model and size"),
         optional("wear_log_from", Kind::Time, "from when on the log of earlier wear is whole; left out: none was kept"),
         optional("wear_log", Kind::Tables(&WEAR_LOG), "one wear before this shift, for limits over a day or more"),
+        optional(
+            "duty_log_from",
+            Kind::Time,
+            "from when on the log of earlier shifts is whole, for limits on nights in a row and hours in a week; left \
+             out: none was kept",
+        ),
+        optional("duty_log", Kind::Tables(&DUTY_LOG), "one shift of somebody before this one, as it really was"),
         optional("apart", Kind::Tables(&APART), "two people who are kept apart; no reason exists in any file"),
         optional("huddle", Kind::Tables(&HUDDLE), "a crew at a handover: no duty and no break for its people"),
         optional(
@@ -99,6 +106,12 @@ static SIGN_OFF: Keys = Keys {
     keys: &[
         asked("roles", Kind::List(&Kind::OneOf(ROLES)), "the roles; each is separate"),
         key("valid_through", Kind::Day, "the last day it is good for, to 24:00 local time"),
+        optional(
+            "last_done",
+            Kind::Day,
+            "the day on which these roles were last done or drilled; left out: not known, which counts as not held where \
+             the limits ask for it",
+        ),
     ],
 };
 
@@ -192,6 +205,15 @@ static WEAR_LOG: Keys = Keys {
         key("kit", ID, "the ensemble worn"),
         key("on", Kind::Time, "from when it counts as wear"),
         key("off", Kind::Time, "the last item off"),
+    ],
+};
+
+static DUTY_LOG: Keys = Keys {
+    head: "[[duty_log]]",
+    keys: &[
+        key("person", PERSON, "who"),
+        key("on_duty", Kind::Time, "the start of duty"),
+        key("off_duty", Kind::Time, "the end of duty, before tonight's begins"),
     ],
 };
 

@@ -1,6 +1,6 @@
 //! The columns of a file of sign-offs and fit tests.
 
-use super::{ID, Key, Keys, Kind, NAME, PERSON, ROLES, key, when};
+use super::{ID, Key, Keys, Kind, NAME, PERSON, ROLES, key, optional, when};
 
 /// What a row is about.
 pub(in super::super) const KINDS: &[&str] = &[SIGN_OFF, FIT_TEST];
@@ -19,6 +19,12 @@ const COLUMNS: &[Key] = &[
         "valid_through",
         Kind::Day,
         "the last day it is good, to 24:00. Left empty, or `unknown`: it counts as not held, and that is said",
+    ),
+    optional(
+        "last_done",
+        Kind::Day,
+        "of a sign-off: the day on which the role was last done or drilled. Left empty, or `unknown`: not known. Without \
+         this column the roster's days stay",
     ),
 ];
 

@@ -2,6 +2,7 @@
 
 use super::super::draw::quoted;
 use super::super::mistake::{NameMistake, PersonMistake, PinMistake, RoomMistake};
+use super::super::time::day_words;
 use super::{Lines, Words, both, did_you_mean, words};
 
 pub(super) fn pin_words(pin: &PinMistake) -> Words {
@@ -134,6 +135,12 @@ pub(super) fn person_words(person: &PersonMistake) -> Words {
             format!("{} is signed off as preceptor but not as entrant.", quoted(person)),
             "A preceptor goes into the room with the supervised entrant.",
             "Add \"entrant\" with its date, or take \"preceptor\" out.",
+        ),
+        PersonMistake::DoneToCome { done, night } => words(
+            "done-to-come",
+            format!("last_done = {} is after {}, the day of this shift.", day_words(*done), day_words(*night)),
+            "What is to come is not done yet.",
+            "Write the day on which it was last done or drilled.",
         ),
     }
 }

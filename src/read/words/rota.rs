@@ -1,9 +1,11 @@
 //! Words for the private file, for rotas, and for advice about the night.
 
+use chrono::NaiveDate;
+
 use crate::night::Role;
 
 use super::super::draw::quoted;
-use super::super::mistake::{Advice, PrivateMistake, RotaMistake};
+use super::super::mistake::{Advice, DaysAdvice, PrivateMistake, RotaMistake};
 use super::super::time::day_words;
 use super::{Words, words};
 
@@ -142,6 +144,7 @@ pub(super) fn advice_words(advice: &Advice) -> Words {
             format!("{person} is planned for nothing before."),
             "",
         ),
+        Advice::Days(advice) => days_words(advice),
         Advice::NoSkill { skill } => words(
             "no-skill",
             format!("no one on the roster has the skill {}.", quoted(skill)),
@@ -170,6 +173,47 @@ fn noone_words(role: Role) -> Words {
         "No entry can be planned; all care time is a gap.",
         "",
     )
+}
+
+/// What the days before tonight leave of it.
+fn days_words(advice: &DaysAdvice) -> Words {
+    match advice {
+        DaysAdvice::RecencyEnds { person, role, done, days, last } => words(
+            "recency-ends",
+            format!("{person}: {} {}.", role_words(*role), recency_words(*done, *days, *last)),
+            format!("{person} may {} by 24:00 that day, not after.", duty_words(*role)),
+            "",
+        ),
+        DaysAdvice::RecencyOver { person, role, done, days, last } => words(
+            "recency-over",
+            format!("{person}: {} {}.", role_words(*role), recency_words(*done, *days, *last)),
+            format!("{person} is not planned as {}.", role_words(*role)),
+            "Do or drill it first, and write the day in \"last_done\".",
+        ),
+        DaysAdvice::RecencyUnknown { person, role, days } => words(
+            "recency-unknown",
+            format!("{person}: not known when last {}; within {days} days is asked for.", role_words(*role)),
+            "Unknown is not lately enough: it counts as not held.",
+            "Write the day in \"last_done\" once it is known.",
+        ),
+        DaysAdvice::TooManyNights { person, nights, most } => words(
+            "too-many-nights",
+            format!("{person}: tonight makes {nights} nights in a row; at most {most} are allowed."),
+            format!("{person} is planned for nothing."),
+            "",
+        ),
+        DaysAdvice::TooManyHours { person, week, most } => words(
+            "too-many-hours",
+            format!("{person}: {} on duty in 7 days with tonight; {} are allowed.", week.in_hours(), most.in_hours()),
+            format!("{person} is planned for nothing."),
+            "",
+        ),
+    }
+}
+
+/// `last done 1 Feb 2031, recency 30 days: good through 3 Mar 2031`.
+fn recency_words(done: NaiveDate, days: u32, last: NaiveDate) -> String {
+    format!("last done {}, recency {days} days: good through {}", day_words(done), day_words(last))
 }
 
 const fn role_words(role: Role) -> &'static str {

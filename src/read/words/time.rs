@@ -95,6 +95,24 @@ pub(super) fn stretch_words(stretch: &StretchMistake, lines: Lines) -> Words {
             "The log is of earlier wear; what lies in the shift is on the rota.",
             "Correct the time, or take the wear out.",
         ),
+        StretchMistake::LoggedInDuty { off, start } => words(
+            "logged-in-duty",
+            format!("off_duty = {off} is after {start}, when the coming duty starts."),
+            "The log is of earlier shifts; the coming one would count twice.",
+            "Correct the time, or take the shift out.",
+        ),
+        StretchMistake::LoggedTwice { person } => words(
+            "logged-twice",
+            format!("two shifts of {} in the log share a minute{}.", quoted(person), both(lines)),
+            "It would count twice.",
+            "Correct one of them, or take it out.",
+        ),
+        StretchMistake::LogDisagrees { person, last, logged } => words(
+            "log-disagrees",
+            format!("{}: last_off_duty is {last}, by the log it is {logged}.", quoted(person)),
+            "A shift that is left out makes the week too short.",
+            "Correct one of them, or let duty_log_from say from when on the log is whole.",
+        ),
         StretchMistake::ShiftTooLong => words(
             "shift-too-long",
             "the shift is longer than 7 days.".to_owned(),

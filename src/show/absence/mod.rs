@@ -67,6 +67,6 @@ impl View<'_> {
     /// Whether the limits are past their review.
     #[must_use]
     pub fn review_is_overdue(&self) -> bool {
-        is_overdue(&self.night.limits, self.today)
+        is_overdue(self.night, self.today)
     }
 }

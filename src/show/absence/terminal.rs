@@ -30,7 +30,7 @@ fn head(view: &View<'_>) -> String {
         + &hanging("  limits   ", &view.night.limits.name)
         + &hanging("  missing  ", &words::how(view))
         + "\n"
-        + &bands(view.example || roster.example, &view.night.limits, view.today)
+        + &bands(view.example || roster.example, view.night, view.today)
         + &hanging("", &words::answer(view))
 }
 

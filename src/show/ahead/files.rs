@@ -5,7 +5,8 @@
 //!   coming duties it does not cover to the end)
 //! - `night`, one to a role: `date`, `roster`, `what` (the role), `fewest`, `rests_on` (how many people), `loses` (`yes`, `NO`),
 //!   `short_min`, `tasks_not_done` (if nothing is renewed)
-//! - `sign-off`: `date` (by when), `person`, `what` (the role), `to_do` (`renew`, `train`)
+//! - `sign-off`: `date` (by when), `person`, `what` (the role), `to_do` (`renew`, `drill`, `renew and drill`,
+//!   `train`)
 //!
 //! What a row does not have says `NONE`.
 //!

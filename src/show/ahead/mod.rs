@@ -10,8 +10,8 @@ use chrono::NaiveDate;
 
 use super::words::date;
 use crate::check::NotChecked;
-use crate::night::Role;
-use crate::training::{Band, Coming, Held, Kind, Lapse, Loss, NightAhead, Outlook, RoleAhead, SignOffToDo};
+use crate::night::{Night, Role};
+use crate::training::{Band, Coming, Held, Kind, Lapse, Loss, NightAhead, Outlook, RoleAhead, SignOffToDo, ToDo};
 
 /// What is shown.
 #[derive(Clone, Copy)]
@@ -47,6 +47,12 @@ impl Ahead<'_> {
         self.nights.iter().any(|coming| coming.night.roster.example || coming.night.limits.example)
     }
 
+    /// The last of the nights. All have the same limits; where they are due for review before it, every answer says so.
+    #[must_use]
+    pub fn last(&self) -> &Night {
+        &self.nights[self.nights.len().saturating_sub(1)].night
+    }
+
     /// The nights from the first to the last.
     #[must_use]
     pub fn when(&self) -> String {
@@ -60,11 +66,12 @@ fn nights(count: usize) -> String {
     if count == 1 { "1 night".to_owned() } else { format!("{count} nights") }
 }
 
-/// What is held: `doffing observer`, `fit test RA size M`.
+/// What is held: `doffing observer`, `recency as doffing observer`, `fit test RA size M`.
 #[must_use]
 pub fn held(held: &Held) -> String {
     match held {
         Held::Role(role) => role_words(*role),
+        Held::Recent(role) => format!("recency as {}", role_words(*role)),
         Held::Fit { respirator, size } => format!("fit test {respirator} size {size}"),
     }
 }
@@ -144,12 +151,14 @@ fn smallest(sign_offs: &[SignOffToDo], spare: usize) -> String {
     let Some(first) = sign_offs.first() else {
         return format!("Every coming night has {to_spare}, as far as sign-offs go: nothing to renew or train for it.");
     };
-    let new = sign_offs.iter().filter(|s| s.new).count();
+    let count = |todo| sign_offs.iter().filter(|s| s.todo == todo).count();
+    let (new, drills) = (count(ToDo::Train), count(ToDo::Drill));
+    let drill = if drills == 0 { String::new() } else { format!(", {drills} to drill") };
     let noun = if sign_offs.len() == 1 { "sign-off" } else { "sign-offs" };
     format!(
-        "The smallest set for {to_spare}: {} {noun}, {} to renew and {new} to train, the first by {}.",
+        "The smallest set for {to_spare}: {} {noun}, {} to renew{drill} and {new} to train, the first by {}.",
         sign_offs.len(),
-        sign_offs.len() - new,
+        sign_offs.len() - new - drills,
         date(first.by)
     )
 }
@@ -190,10 +199,15 @@ pub fn fewest(night: &NightAhead, role: Role) -> String {
     found.map_or_else(|| "-".to_owned(), |ahead| ahead.fewest.to_string())
 }
 
-/// `renew`, `train`.
+/// `renew`, `drill`, `renew and drill`, `train`.
 #[must_use]
 pub const fn to_do(sign_off: &SignOffToDo) -> &'static str {
-    if sign_off.new { "train" } else { "renew" }
+    match sign_off.todo {
+        ToDo::Renew => "renew",
+        ToDo::Drill => "drill",
+        ToDo::RenewAndDrill => "renew and drill",
+        ToDo::Train => "train",
+    }
 }
 
 /// Where more people are needed than these rosters have.
@@ -229,9 +243,10 @@ pub fn disagreements(ahead: &Ahead<'_>) -> Vec<String> {
 /// What to know of these figures.
 pub const HOW: [&str; 3] = [
     "Each night was planned as far as cover goes, with and without what lapses, and each rota checked. A removal without \
-     observer is never planned: the entry is withheld. Stricter limits of single people are not read here.",
+     observer is never planned: the entry is withheld.",
     "fewest: how many people could do each watch or spell of the planned rota, in date, rested and free, the one in the \
      rota among them; the watch with fewest counts. A person without a kit or a size for it cannot assist.",
-    "The smallest set is proven: no smaller one does it. A sign-off counts from the first night of its date on. A date is \
-     not yet competence: who is trained is the unit's choice.",
+    "The smallest set is proven: no smaller one does it. A sign-off counts from the first night of its date on. To drill \
+     is to do a role, or practise it, so that it was done lately enough (A9). A date is not yet competence: who is \
+     trained is the unit's choice.",
 ];

@@ -34,7 +34,7 @@ pub fn screen(ahead: &Ahead<'_>) -> String {
 
 fn head(ahead: &Ahead<'_>) -> String {
     let first = &ahead.nights[0].night;
-    let bands = bands(ahead.is_training(), &first.limits, ahead.today);
+    let bands = bands(ahead.is_training(), ahead.last(), ahead.today);
     let gap = if ahead.is_training() { "\n" } else { "" };
     hanging("  unit    ", &first.roster.unit)
         + &hanging("  nights  ", &ahead.when())

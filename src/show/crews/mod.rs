@@ -40,6 +40,6 @@ impl CrewsView<'_> {
 
     /// Whether the limits were to be reviewed before.
     pub(in crate::show) fn is_overdue(&self) -> bool {
-        is_overdue(&self.night.limits, self.today)
+        is_overdue(self.night, self.today)
     }
 }

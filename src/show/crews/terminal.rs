@@ -23,7 +23,7 @@ fn question(view: &CrewsView<'_>) -> String {
     let mut text = heading("HOW MANY PEOPLE")
         + &paragraph(&format!("{}: asked of roster {}, {people}.", question.name, night.roster.name))
         + &paragraph(&format!("Limits: {}, approved by {}.", night.limits.name, night.limits.approval.by));
-    for (word, words) in of_answer(view.is_example(), &night.limits, view.today) {
+    for (word, words) in of_answer(view.is_example(), night, view.today) {
         text += &paragraph(&format!("{word}: {words}"));
     }
     let groups = question.groups.iter().map(|group| {

@@ -54,6 +54,9 @@ pub struct LimitsShape {
     shower_min: i64,
     shift_gap_min: i64,
     entries_max: Option<u32>,
+    nights_in_a_row: Option<NightsShape>,
+    week_max_min: Option<i64>,
+    recency: Vec<RecencyShape>,
     overlap_min: i64,
     cleaning_min: i64,
     grid_min: i64,
@@ -63,6 +66,19 @@ pub struct LimitsShape {
     waiting_places: u32,
     kits: Vec<KitShape>,
     respirators: Vec<RespiratorShape>,
+}
+
+#[derive(Serialize)]
+struct NightsShape {
+    max: u32,
+    from: String,
+    to: String,
+}
+
+#[derive(Serialize)]
+struct RecencyShape {
+    role: &'static str,
+    days: u32,
 }
 
 #[derive(Serialize)]
@@ -215,6 +231,13 @@ impl LimitsShape {
             shower_min: set.shower.0,
             shift_gap_min: set.shift_gap.0,
             entries_max: set.entries_max,
+            nights_in_a_row: set.nights_in_a_row.map(|nights| NightsShape {
+                max: nights.max,
+                from: nights.from.format("%H:%M").to_string(),
+                to: nights.to.format("%H:%M").to_string(),
+            }),
+            week_max_min: set.week_max.map(|most| most.0),
+            recency: set.recency.iter().map(|r| RecencyShape { role: r.role.word(), days: r.days }).collect(),
             overlap_min: set.overlap.0,
             cleaning_min: set.cleaning.0,
             grid_min: set.grid.0,

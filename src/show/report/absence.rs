@@ -36,7 +36,7 @@ pub fn page(view: &View<'_>) -> String {
         question: words::QUESTION.to_owned(),
         about: format!("{}: {}.", view.night.roster.name, words::how(view)),
         answer: words::answer(view),
-        limits: &view.night.limits,
+        night: view.night,
         example: view.example || view.night.roster.example,
         today: view.today,
         sections,

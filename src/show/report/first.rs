@@ -24,7 +24,7 @@ pub fn page(view: &View<'_>, all: &[FirstEntry]) -> String {
         question: "Where could those who enter only beside a preceptor make a first entry?".to_owned(),
         about: format!("{}, {}, {}", roster.unit, roster.name, view.wall().day(roster.shift.from)),
         answer: answer(all),
-        limits: &view.night.limits,
+        night: view.night,
         example: roster.example,
         today: view.today,
         sections: vec![

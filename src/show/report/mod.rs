@@ -17,7 +17,7 @@ use super::text::plain;
 use super::warnings::of_answer;
 use super::words::date;
 use crate::check::NotChecked;
-use crate::night::ConstraintSet;
+use crate::night::Night;
 use chrono::NaiveDate;
 
 /// What a page is made of.
@@ -28,8 +28,8 @@ pub struct Report<'a> {
     pub about: String,
     /// The answer in a line or two, first of all.
     pub answer: String,
-    /// The limits by which it was worked out.
-    pub limits: &'a ConstraintSet,
+    /// The night it is about, the last of several: its limits are those by which it was worked out.
+    pub night: &'a Night,
     /// Whether a file that it was made from is marked EXAMPLE.
     pub example: bool,
     /// The day on which it is made.
@@ -74,7 +74,7 @@ pub fn html(report: &Report<'_>) -> String {
                 header {
                     h1 { (plain(&report.question)) }
                     p { (plain(&report.about)) }
-                    @for (word, text) in of_answer(report.example, report.limits, report.today) { p.band { strong { (word) } " " (text) } }
+                    @for (word, text) in of_answer(report.example, report.night, report.today) { p.band { strong { (word) } " " (text) } }
                     nav aria-label="Parts of this page" {
                         ul.links { @for part in &report.sections { li { a href={ "#" (part.mark) } { (part.title) } } } }
                     }
@@ -123,7 +123,7 @@ fn not_checked(all: &[NotChecked]) -> Section {
 }
 
 fn by_whom(report: &Report<'_>) -> String {
-    let (limits, approval) = (report.limits, &report.limits.approval);
+    let (limits, approval) = (&report.night.limits, &report.night.limits.approval);
     format!(
         "Limits: {}, approved by {} on {}. They are the unit's; this program did not choose or verify them. Made on {}.",
         plain(&limits.name),

@@ -45,7 +45,7 @@ pub fn page(view: &View<'_>, proof: &Proof) -> String {
             view.wall().day(roster.shift.from)
         ),
         answer,
-        limits: &view.night.limits,
+        night: view.night,
         example: roster.example,
         today: view.today,
         sections,

@@ -19,7 +19,7 @@ pub fn page(ahead: &Ahead<'_>) -> String {
         question: "Which sign-offs lapse, which nights lose a removal by it, and whom to renew or train?".to_owned(),
         about: format!("{}, {}", first.roster.unit, ahead.when()),
         answer: answer(ahead).join(" "),
-        limits: &first.limits,
+        night: ahead.last(),
         example: ahead.is_training(),
         today: ahead.today,
         sections: vec![

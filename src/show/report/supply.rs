@@ -27,7 +27,7 @@ pub fn page(view: &View<'_>) -> String {
         question: words::QUESTION.to_owned(),
         about: format!("{}.", view.night.roster.name),
         answer: words::answer(view),
-        limits: &view.night.limits,
+        night: view.night,
         example: view.night.roster.example,
         today: view.today,
         sections,

@@ -77,7 +77,7 @@ pub fn write(view: &View<'_>) -> Result<String, serde_json::Error> {
         format: crate::show::json::FORMAT,
         caution: words::CAUTIONS.to_vec(),
         training: roster.example || limits.example,
-        review_overdue: is_overdue(limits, view.today),
+        review_overdue: is_overdue(view.night, view.today),
         roster: &roster.name,
         constraint_set: &limits.name,
         faults: view.faults,

@@ -27,7 +27,7 @@ fn head(view: &View<'_>) -> String {
         + &hanging("  roster  ", &roster.name)
         + &hanging("  limits  ", &view.night.limits.name)
         + "\n"
-        + &bands(roster.example, &view.night.limits, view.today)
+        + &bands(roster.example, view.night, view.today)
         + &hanging("", &words::answer(view))
         + &words::notes(view).iter().map(|note| hanging("", note)).collect::<String>()
 }

@@ -2,7 +2,7 @@
 
 use chrono::NaiveDate;
 
-use crate::night::ConstraintSet;
+use crate::night::{ConstraintSet, Night};
 use crate::show::View;
 use crate::show::text::{hanging, heading, paragraph, plain};
 use crate::show::warnings::of_answer;
@@ -10,8 +10,8 @@ use crate::show::words;
 
 /// What must not be overlooked of an answer that is no rota, a line each.
 #[must_use]
-pub fn bands(example: bool, limits: &ConstraintSet, today: NaiveDate) -> String {
-    of_answer(example, limits, today).iter().map(|(word, text)| hanging("", &format!("{word}: {text}"))).collect()
+pub fn bands(example: bool, night: &Night, today: NaiveDate) -> String {
+    of_answer(example, night, today).iter().map(|(word, text)| hanging("", &format!("{word}: {text}"))).collect()
 }
 
 /// What has to be kept in mind with an answer that is no rota.

@@ -133,6 +133,9 @@ fn in_words(set: &ConstraintSet) -> String {
         + &hanging("  entries of one person in the shift: ", &entries(set))
         + &relief(set)
         + &hanging("  wear over the days before: ", &rolling(set))
+        + &hanging("  nights in a row: ", &nights(set))
+        + &hanging("  hours in a week: ", &week(set))
+        + &hanging("  last done or drilled: ", &recency(set))
         + &hanging("  longest watch: ", &watching(set))
         + &hanging("  breaks: ", &breaks(set))
         + &hanging("  low hours: ", &low_hours(set))
@@ -192,6 +195,26 @@ fn relief(set: &ConstraintSet) -> String {
 
 fn rolling(set: &ConstraintSet) -> String {
     let each = set.rolling_wear.iter().map(|r| format!("at most {} in any {} h", r.max, r.window.0 / 60));
+    let all = each.collect::<Vec<_>>().join(", ");
+    if all.is_empty() { NO_LIMIT.to_owned() } else { all }
+}
+
+fn nights(set: &ConstraintSet) -> String {
+    set.nights_in_a_row.map_or_else(
+        || NO_LIMIT.to_owned(),
+        |n| {
+            format!("at most {}, each with duty between {} and {}", n.max, n.from.format("%H:%M"), n.to.format("%H:%M"))
+        },
+    )
+}
+
+fn week(set: &ConstraintSet) -> String {
+    set.week_max
+        .map_or_else(|| NO_LIMIT.to_owned(), |most| format!("at most {} on duty in any 7 days", most.in_hours()))
+}
+
+fn recency(set: &ConstraintSet) -> String {
+    let each = set.recency.iter().map(|r| format!("{} within {} days", r.role.word().replace('-', " "), r.days));
     let all = each.collect::<Vec<_>>().join(", ");
     if all.is_empty() { NO_LIMIT.to_owned() } else { all }
 }

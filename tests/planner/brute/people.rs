@@ -12,12 +12,37 @@ pub struct People<'a> {
     /// The shift.
     pub from: At,
     pub to: At,
+    /// Who has too many nights in a row, or too many hours in a week, with tonight (F8).
+    over: Vec<bool>,
+}
+
+/// Counted minute by minute, in UTC: minutes on duty of the last seven days, and days back from tonight with a minute
+/// of duty in the hours that make a night.
+fn is_over(night: &Night, person: usize) -> bool {
+    let (limits, roster) = (&night.limits, &night.roster);
+    let duty = roster.people[person].on_duty;
+    let logged = roster.duty_log.iter().filter(|logged| logged.person == PersonIx(person)).map(|logged| logged.span);
+    let spans: Vec<_> = logged.chain([duty]).collect();
+    let on_duty = |at: &At| spans.iter().any(|span| span.contains(Minute(*at)));
+    let in_week = (duty.to.0 - 10_080..duty.to.0).filter(on_duty).count();
+    let too_long = limits.week_max.is_some_and(|most| in_week > usize::try_from(most.0).expect("not negative"));
+    let too_many = limits.nights_in_a_row.is_some_and(|limit| {
+        let seconds = |time: chrono::NaiveTime| i64::from(chrono::Timelike::num_seconds_from_midnight(&time));
+        let (from, to) = (seconds(limit.from) / 60, seconds(limit.to) / 60);
+        assert!(from < to, "the nights of these tests lie in one day");
+        let works = |day: i64| (day * 1440 + from..day * 1440 + to).any(|at| on_duty(&at));
+        let tonight = duty.from.0.div_euclid(1440);
+        let in_a_row = (0..=60).take_while(|back| works(tonight - back)).count();
+        in_a_row > usize::try_from(limit.max).expect("few")
+    });
+    too_long || too_many
 }
 
 impl<'a> People<'a> {
     pub fn new(night: &'a Night) -> Self {
         let shift = night.roster.shift;
-        Self { night, grid: night.limits.grid.0, from: shift.from.0, to: shift.to.0 }
+        let over = (0..night.roster.people.len()).map(|person| is_over(night, person)).collect();
+        Self { night, grid: night.limits.grid.0, from: shift.from.0, to: shift.to.0, over }
     }
 
     pub fn all(&self) -> std::ops::Range<usize> {
@@ -31,8 +56,11 @@ impl<'a> People<'a> {
         (0..).map(move |i| first + i * grid).take_while(move |&at| at <= to)
     }
 
-    /// On duty and rested since the last shift (A3, F4).
+    /// On duty and rested since the last shift (A3, F4); never, with too many nights or hours (F8).
     pub fn duty_from(&self, person: usize) -> At {
+        if self.over[person] {
+            return i64::MAX / 4;
+        }
         let p = &self.night.roster.people[person];
         let gap = p.last_off_duty.map_or(i64::MIN, |off| (off + self.night.limits.shift_gap).0);
         p.on_duty.from.0.max(gap)
@@ -42,10 +70,16 @@ impl<'a> People<'a> {
         self.night.roster.people[person].on_duty.to.0
     }
 
-    /// The end of the last day of a sign-off, if it is held (A1).
+    /// The end of the last day of a sign-off, if it is held (A1), or of the days for which it was lately done (A9).
     pub fn signed(&self, person: usize, role: Role) -> Option<At> {
-        let offs = &self.night.roster.people[person].sign_offs;
-        offs.iter().filter(|s| s.role == role).map(|s| self.night.roster.end_of_day(s.valid_through).0).max()
+        let held = self.night.roster.people[person].sign_offs.iter().filter(|s| s.role == role);
+        let signed = held.clone().map(|s| self.night.roster.end_of_day(s.valid_through).0).max()?;
+        let Some(asked) = self.night.limits.recency.iter().find(|asked| asked.role == role) else {
+            return Some(signed);
+        };
+        // The nights of these tests are in UTC, where every day has 1440 minutes.
+        let done = held.filter_map(|s| s.last_done).max()?;
+        Some(signed.min(self.night.roster.end_of_day(done).0 + i64::from(asked.days) * 1440))
     }
 
     /// Whether a person enters only beside a preceptor: supervised, and not entrant in date as the shift starts (A5).

@@ -22,7 +22,7 @@ pub fn page(view: &CrewsView<'_>) -> String {
         question: format!("How many people does it take? {}", view.question.name),
         about: about(view),
         answer: answer(view),
-        limits: &view.night.limits,
+        night: view.night,
         example: view.is_example(),
         today: view.today,
         sections: sections(view),
