@@ -339,11 +339,16 @@ fn renewals_from_a_spreadsheet_count() {
 fn stricter_limits_are_kept() {
     let folder = tempfile::tempdir().expect("a folder");
     let limit = |id: &str| format!("\n[[limit]]\nperson = \"{id}\"\ncumulative_max_min = 37\n");
+    // That nobody fits needs no long look.
+    let brief = format!("{COMMAND} --effort 1");
     let private = |ids: &[&str]| {
         let text = "format = 1\n".to_owned() + &ids.iter().map(|id| limit(id)).collect::<String>();
         fs::write(folder.path().join("p.toml"), text).expect("a file");
-        anteroom(&format!("{COMMAND} --private @/p.toml"), folder.path())
+        anteroom(&format!("{brief} --private @/p.toml"), folder.path())
     };
+    // Without these limits only the last evening misses all, for want of an observer: a brief look covers the others.
+    let without = anteroom(&brief, folder.path());
+    assert_eq!(text(&without.stdout).matches("180 person-min short").count(), 1, "{}", text(&without.stdout));
     let output = private(&["KB", "MR", "JT", "PS", "AL", "FN", "GT", "DW", "HC"]);
     assert_eq!(output.status.code(), Some(1), "{}", text(&output.stderr));
     let said = text(&output.stdout);
