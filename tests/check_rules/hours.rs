@@ -1,8 +1,11 @@
 //! F8: nights in a row, and hours in a week.
+//!
+//! Clocks in Europe/London go forward at 01:00 universal time on Sunday 30 March 2031, back on Sunday 26 October 2031:
+//! the last Sundays of the month (Summer Time Order 2002, from memory), counted by hand.
 
 use anteroom::check::{By, review};
-use anteroom::night::{LoggedDuty, Minutes, Night, NightsInARow, Rule, Stint};
-use chrono::NaiveTime;
+use anteroom::night::{LoggedDuty, Minute, Minutes, Night, NightsInARow, Rota, Rule, Span, Stint};
+use chrono::{NaiveDate, NaiveTime, TimeZone};
 
 use crate::common::*;
 
@@ -140,4 +143,69 @@ fn f8_what_the_log_does_not_reach_is_not_checked_and_never_zero() {
     assert_eq!(said(&night), [of(hours, none)]);
     night.roster.duty_log_from = Some(t(301 - 2 * DAY));
     assert_eq!(said(&night), [of(row, "the log only reaches back to 3 Mar 00:01"), of(hours, none)]);
+}
+
+/// From 19:00 of a day to 07:30 of the next, as the wall in London shows it.
+fn wall_night(evening: NaiveDate) -> Span {
+    let at = |day: NaiveDate, hour, minute| {
+        let local = day.and_hms_opt(hour, minute, 0).expect("a time of day");
+        let instant = chrono_tz::Europe::London.from_local_datetime(&local).single().expect("it happens once");
+        Minute(instant.timestamp() / 60)
+    };
+    Span::new(at(evening, 19, 0), at(evening.succ_opt().expect("a next day"), 7, 30))
+}
+
+/// Tonight and earlier nights of KB, all from 19:00 to 07:30 on the wall; and a visit tonight.
+fn wall_nights(tonight: NaiveDate, earlier: &[NaiveDate]) -> (Night, Rota) {
+    let (mut night, duty) = (plain_night(), wall_night(tonight));
+    night.roster.shift = duty;
+    night.roster.people.iter_mut().for_each(|person| person.on_duty = duty);
+    night.roster.duty_log_from = Some(duty.from - Minutes(30 * DAY));
+    night.roster.duty_log =
+        earlier.iter().map(|&evening| LoggedDuty { person: KB, span: wall_night(evening) }).collect();
+    (night, later(plain_visit(), (duty.from - t(0)).0))
+}
+
+/// The night is 13 h 30 min long when the clocks go back and 11 h 30 min when they go forward; any other 12 h 30 min.
+#[test]
+fn f8_hours_are_elapsed_when_the_clocks_change() {
+    for (tonight, before, together) in [
+        (day(2031, 10, 26), day(2031, 10, 25), 26 * 60),
+        (day(2031, 3, 30), day(2031, 3, 29), 24 * 60),
+        // The change is tonight.
+        (day(2031, 10, 25), day(2031, 10, 24), 26 * 60),
+        (day(2031, 3, 29), day(2031, 3, 28), 24 * 60),
+    ] {
+        let (mut night, visit) = wall_nights(tonight, &[before]);
+        night.limits.week_max = Some(Minutes(together));
+        accepted(&night, &visit);
+        night.limits.week_max = Some(Minutes(together - 1));
+        let faults = refused(&night, &visit, &[Rule::F8]);
+        assert_eq!(faults[0].by, Some(By::Minutes(Minutes(1))), "{tonight}");
+    }
+}
+
+/// Seven times 24 hours before 07:30 it was 06:30 where the clocks went forward since, and 08:30 where they went back.
+#[test]
+fn f8_a_week_back_is_another_time_on_the_wall_when_the_clocks_change() {
+    let in_week = |tonight, a_week_ago| wall_nights(tonight, &[a_week_ago]).0.on_duty_in_week(KB);
+    let alone = Minutes(12 * 60 + 30);
+    assert_eq!(in_week(day(2031, 3, 30), day(2031, 3, 23)), alone + Minutes(60));
+    assert_eq!(in_week(day(2031, 10, 26), day(2031, 10, 19)), alone);
+    // The clocks changed before the week.
+    assert_eq!(in_week(day(2031, 4, 6), day(2031, 3, 30)), alone);
+}
+
+/// A night is one on the wall, however long it was.
+#[test]
+fn f8_nights_go_on_in_a_row_when_the_clocks_change() {
+    let at = |hour| NaiveTime::from_hms_opt(hour, 0, 0).expect("an hour");
+    for (month, tonight) in [(3, 30), (10, 26)] {
+        let before = [1, 2].map(|ago| day(2031, month, tonight - ago));
+        let (mut night, visit) = wall_nights(day(2031, month, tonight), &before);
+        night.limits.nights_in_a_row = Some(NightsInARow { max: 3, from: at(0), to: at(5) });
+        accepted(&night, &visit);
+        night.limits.nights_in_a_row = Some(NightsInARow { max: 2, from: at(0), to: at(5) });
+        refused(&night, &visit, &[Rule::F8]);
+    }
 }
