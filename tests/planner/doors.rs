@@ -2,7 +2,7 @@
 
 use anteroom::check::review;
 use anteroom::explain::explain;
-use anteroom::night::{Entry, Minutes, Night, Pin, PinTo, Relief, Role, RoomIx};
+use anteroom::night::{Entry, Minutes, Night, Pin, PinTo, Recency, Relief, Role, RoomIx};
 use anteroom::plan::{Effort, Level};
 
 use crate::nights::*;
@@ -109,4 +109,40 @@ fn the_style_is_named_where_it_stands_in_the_way() {
     let gaps = explain(&night, &found.rota, &review(&night, &found.rota)).gaps;
     assert_eq!(gaps.len(), 1, "{gaps:#?}");
     assert_eq!(gaps[0].fix.as_deref(), Some("relief either way, if the unit allows it: closes it, tried"), "{gaps:#?}");
+}
+
+/// Two inside from 23:00 to 01:00, four people who enter once for an hour at most. One of them was last inside on
+/// 2 February, the others later.
+fn across_midnight(relief: Relief, days: u32) -> Night {
+    let mut night = empty_night(30, 480, room_ensemble(0, 30, 30, 90), doffing_kit(0, 30, 30, 90));
+    night.limits.relief = relief;
+    night.limits.entries_max = Some(1);
+    night.limits.recency = vec![Recency { role: Role::Entrant, days }];
+    night.roster.presence = vec![presence(300, 420, 2)];
+    add_lanes(&mut night, 2);
+    add_people(&mut night, 4, &[Role::Entrant]);
+    add_people(&mut night, 4, &[Role::DonningObserver]);
+    add_people(&mut night, 4, &[Role::DoffingObserver]);
+    for person in &mut night.roster.people {
+        let done = if person.id == "P00" { day(2, 2) } else { day(2, 20) };
+        person.sign_offs.iter_mut().for_each(|s| s.last_done = Some(done));
+    }
+    night
+}
+
+/// A9 and D8 together, by hand. 240 person-minutes are asked for, and four times 60 are there. With 30 days the one
+/// of 2 February is good through 4 March (26 days of February are left, and 4 of March): the last item is off by 24:00,
+/// 30 minutes after the door, so that they give 30 and not 60. One by one that is all that is lost. In pairs somebody
+/// comes out with them and gives 30 too, or they stay outside.
+#[test]
+fn in_pairs_whoever_is_out_of_practice_at_midnight_brings_the_partner_out() {
+    for (relief, days, short) in [
+        (Relief::InPairs, 31, 0),
+        (Relief::Either, 31, 0),
+        (Relief::InPairs, 30, 60),
+        (Relief::OneByOne, 30, 30),
+        (Relief::Either, 30, 30),
+    ] {
+        proven(&planned(&across_midnight(relief, days), AMPLE), Level::Uncovered(1), short);
+    }
 }

@@ -4,6 +4,7 @@ mod brute;
 mod brute_force;
 mod doors;
 mod edges;
+mod larger;
 #[path = "../levels/mod.rs"]
 mod levels;
 mod nights;

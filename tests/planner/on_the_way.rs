@@ -4,8 +4,8 @@ use anteroom::check::{measure, review};
 use anteroom::night::{Ensemble, Minutes, Night, Role, Rota};
 use anteroom::plan::{Effort, Watch, plan};
 
+use crate::larger::larger;
 use crate::nights::*;
-use crate::planned_is_clean::larger;
 
 /// Remembers every rota.
 #[derive(Default)]
