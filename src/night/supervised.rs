@@ -23,7 +23,7 @@ impl Night {
         self.enters_as(ix) == Role::SupervisedEntrant
     }
 
-    /// Preceptors who share time on duty, in date, with a supervised entrant
+    /// Preceptors who share time on duty, in date and with duties left (F8), with a supervised entrant
     /// and may be in one room with them (A5, A6).
     #[must_use]
     pub fn preceptors_for(&self, supervised: PersonIx) -> Vec<PersonIx> {
@@ -34,6 +34,7 @@ impl Night {
             let together = person.on_duty.intersection(duty);
             let in_date = |role| self.good_until(person, role).is_some_and(|until| until > together.from);
             let enters = person.enter_today && in_date(Role::Entrant) && in_date(Role::Preceptor);
+            let enters = enters && !self.works_too_much(ix);
             enters && !together.is_empty() && !self.is_supervised(ix) && !roster.kept_apart(ix, supervised, Apart::Room)
         };
         roster.person_indices().filter(|&ix| ix != supervised).filter(may).collect()

@@ -114,7 +114,7 @@ fn shift_gap(night: &Night, person: &Person, table: &Record, out: &mut Mistakes)
 fn preceptors(night: &Night, roster: &Record, out: &mut Mistakes) {
     for (ix, table) in night.roster.person_indices().zip(roster.tables("person")) {
         let person = night.roster.person(ix);
-        let may = may_act(night, person, Role::SupervisedEntrant) && night.is_supervised(ix);
+        let may = may_act(night, ix, Role::SupervisedEntrant) && night.is_supervised(ix);
         if may && night.preceptors_for(ix).is_empty() {
             out.add(table.spot_of("id"), Mistake::Advice(Advice::NoPreceptor { person: person.id.clone() }));
         }
@@ -138,7 +138,8 @@ fn skills(night: &Night, roster: &Record, out: &mut Mistakes) {
 }
 
 /// Whether a person may act in a role at some minute of the shift.
-fn may_act(night: &Night, person: &Person, role: Role) -> bool {
+fn may_act(night: &Night, ix: PersonIx, role: Role) -> bool {
+    let person = night.roster.person(ix);
     let allowed = match role {
         Role::Entrant | Role::SupervisedEntrant | Role::Preceptor => {
             person.enter_today && person.kits.iter().any(|kit| is_room(night, kit.ensemble))
@@ -148,7 +149,7 @@ fn may_act(night: &Night, person: &Person, role: Role) -> bool {
     };
     let duty = on_shift(night, person);
     let signed = night.good_until(person, role).is_some_and(|until| until > duty.from);
-    allowed && signed && !duty.is_empty()
+    allowed && signed && !duty.is_empty() && !night.works_too_much(ix)
 }
 
 fn is_room(night: &Night, ensemble: EnsembleIx) -> bool {
@@ -158,7 +159,7 @@ fn is_room(night: &Night, ensemble: EnsembleIx) -> bool {
 /// Whether every role has someone, and a removal two different people.
 fn cover(night: &Night, roster: &Record, out: &mut Mistakes) {
     let spot = roster.spot_of("name");
-    let able = |role| night.roster.people.iter().filter(move |person| may_act(night, person, role)).collect::<Vec<_>>();
+    let able = |role| night.roster.person_indices().filter(move |&ix| may_act(night, ix, role)).collect::<Vec<_>>();
     if able(Role::Entrant).is_empty() {
         out.add(spot, Mistake::Advice(Advice::NooneEnters));
         return;
@@ -175,8 +176,9 @@ fn cover(night: &Night, roster: &Record, out: &mut Mistakes) {
     }
     let (observers, assistants) = (able(Role::DoffingObserver), able(Role::Assistant));
     if let ([observer], [assistant], true) = (observers.as_slice(), assistants.as_slice(), assisted)
-        && observer.id == assistant.id
+        && observer == assistant
     {
-        out.add(spot, Mistake::Advice(Advice::OneForBoth { person: observer.id.clone() }));
+        let person = night.roster.person(*observer).id.clone();
+        out.add(spot, Mistake::Advice(Advice::OneForBoth { person }));
     }
 }
