@@ -4,7 +4,7 @@
 //! the last Sundays of the month (Summer Time Order 2002, from memory), counted by hand.
 
 use anteroom::check::{By, review};
-use anteroom::night::{LoggedDuty, Minute, Minutes, Night, NightsInARow, Rota, Rule, Span, Stint};
+use anteroom::night::{LoggedDuty, Minute, Minutes, Night, NightsInARow, PersonIx, Role, Rota, Rule, Span, Stint};
 use chrono::{NaiveDate, NaiveTime, TimeZone};
 
 use crate::common::*;
@@ -112,6 +112,24 @@ fn f8_whoever_is_over_is_not_counted_on() {
     accepted(&night, &rota);
     night.roster.duty_log = vec![LoggedDuty { person: PS, span: span(-DAY, -DAY + 31) }];
     refused(&night, &rota, &[Rule::F7]);
+}
+
+/// Nor is a preceptor who has no duties tonight somebody to go in beside.
+#[test]
+fn f8_whoever_is_over_is_no_preceptor() {
+    let mut night = week(13, &[]);
+    night.roster.people[KB.0].sign_offs.retain(|s| s.role != Role::Entrant);
+    let others: Vec<PersonIx> = night.roster.person_indices().filter(|&person| person != KB).collect();
+    assert_eq!(night.preceptors_for(KB), others);
+    // Tonight is 12 h 30 min.
+    let before = |minutes: i64, people: &[PersonIx]| {
+        let duty = |&person: &PersonIx| LoggedDuty { person, span: span(-DAY, -DAY + minutes) };
+        people.iter().map(duty).collect::<Vec<_>>()
+    };
+    night.roster.duty_log = before(30, &others);
+    assert_eq!(night.preceptors_for(KB), others);
+    night.roster.duty_log = before(31, &others[1..]);
+    assert_eq!(night.preceptors_for(KB), others[..1]);
 }
 
 #[test]
