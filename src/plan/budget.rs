@@ -25,7 +25,9 @@ pub enum Share {
     Counted,
     /// People counted together: tie-breaks.
     CountedTies,
-    /// People by name, besides, where people counted together could not be named: what they came to is lost.
+    /// What the whole night cannot be below, from stretches of it.
+    Stretches,
+    /// Names besides, where people counted together have none: what they came to is in danger.
     Unnamed,
     /// People by name: what is missed, removals, and who carries most.
     Named,
@@ -38,6 +40,7 @@ impl Share {
         match self {
             Self::Entrants => 40,
             Self::Counted | Self::Unnamed => 30,
+            Self::Stretches => 15,
             Self::CountedTies => 10,
             Self::Named | Self::NamedTies => 7,
             Self::EntrantsTies => 6,
@@ -71,6 +74,12 @@ impl Budget {
     /// Work for building a rota duty by duty, by each of two; where nothing else is tried, nearly all there is.
     pub fn building(&self, only: bool) -> u64 {
         self.effort.work / 100 * if only { 90 } else { 40 }
+    }
+
+    /// Work for one of so many stretches, looked at two at a time.
+    pub fn stretch(&self, stretches: usize) -> u64 {
+        let turns = u64::try_from(stretches.div_ceil(2)).unwrap_or(u64::MAX).max(1);
+        self.effort.work / 100 * Share::Stretches.percent() / turns
     }
 
     /// Work for one attempt on the whole night.

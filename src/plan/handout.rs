@@ -9,7 +9,6 @@ use std::collections::{BTreeMap, BTreeSet};
 
 use super::curve::Curve;
 use super::grid::Slot;
-use super::interrupt::Stopped;
 use super::model::{CurveKey, Event, Model};
 use super::part::{Fate, Part};
 use super::program::{Program, Sum};
@@ -147,8 +146,6 @@ pub struct Handed {
     pub point: Option<Vec<i64>>,
     /// Work units spent.
     pub work: u64,
-    /// Why it was given up, if it was: then it is not known whether there is such a point.
-    pub stopped: Option<Stopped>,
 }
 
 /// A point of the finer model that follows the counts and has as little of `sum` as is found.
@@ -163,5 +160,5 @@ pub fn handed(
     let (program, fates) = hand_out(counted, counts, single, follow, beat);
     let Some(part) = Part::cut(&program, sum, &fates) else { return Handed::default() };
     let solved = minimise(&part.program, &part.sum, None, limit);
-    Handed { point: solved.point.map(|point| part.whole_point(&point)), work: solved.work, stopped: solved.stopped }
+    Handed { point: solved.point.map(|point| part.whole_point(&point)), work: solved.work }
 }

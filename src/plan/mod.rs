@@ -1,6 +1,7 @@
 //! The planner: from a night to a rota, level by level.
 
 mod ability;
+mod bound;
 mod budget;
 mod construct;
 mod curve;
@@ -13,6 +14,7 @@ mod level;
 mod mend;
 mod model;
 mod names;
+mod naming;
 mod on_call;
 mod part;
 mod program;

@@ -309,6 +309,9 @@ impl Search<'_> {
             self.best_breaks(model, sum, point);
         } else if level.is_local() && !level.is_fine() && !as_counted {
             self.slide(model, level, sum, point, floor);
+            if model.grouping == Grouping::Alike && matches!(level, Level::Uncovered(_)) && sum.value(point) > floor {
+                floor = floor.max(self.least_by_stretches(model, sum));
+            }
         }
         floor
     }

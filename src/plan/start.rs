@@ -5,7 +5,6 @@ use std::time::{Duration, Instant};
 
 use crate::night::Night;
 
-use super::budget::Share;
 use super::construct::{Builder, Visit, visits};
 use super::encode::measured;
 use super::handout::{Follow, Handed, counts, doors, handed};
@@ -40,32 +39,8 @@ impl Search<'_> {
     }
 
     /// The same along the doors that people counted together came to.
-    fn built_along(&mut self, single: &Model, counted: &Model, point: &[i64]) -> Option<Vec<i64>> {
+    pub(super) fn built_along(&mut self, single: &Model, counted: &Model, point: &[i64]) -> Option<Vec<i64>> {
         self.built_by(single, &visits(counted, point, single))
-    }
-
-    /// Names for people counted together: names that add up to the counts; where there are none, a rota built along
-    /// their doors, or as much of the counts as can be. The one built before stays where it is better.
-    pub(super) fn named(
-        &mut self,
-        counted: &Model,
-        point: &[i64],
-        single: &Model,
-        built: Option<Vec<i64>>,
-    ) -> Vec<i64> {
-        let exactly = self.hand_over_by(counted, point, single, Follow::Exactly);
-        if exactly.point.is_some() {
-            return better(self.night, single, [exactly.point, built]);
-        }
-        let along = self.built_along(single, counted, point);
-        // Where it could not even be told whether there are names, this would take longer still.
-        let most = if exactly.stopped.is_some() {
-            None
-        } else {
-            self.hand_over_by(counted, point, single, Follow::AtMost).point
-        };
-        self.budget.give(Share::Unnamed);
-        better(self.night, single, [built, along, most])
     }
 
     fn built_by(&mut self, single: &Model, visits: &[Visit]) -> Option<Vec<i64>> {
@@ -96,26 +71,38 @@ impl Search<'_> {
 
     /// Hands a solution over to a finer model, in the first of some ways in which it can be done.
     pub(super) fn hand_over(&mut self, from: &Model, point: &[i64], to: &Model, follow: &[Follow]) -> Option<Vec<i64>> {
-        follow.iter().find_map(|&follow| self.hand_over_by(from, point, to, follow).point)
+        follow.iter().find_map(|&follow| {
+            let handed = handed_over(self.night, (from, point), to, follow, HANDING_OVER, self.overtime());
+            self.budget.spend(handed.work, None);
+            handed.point
+        })
     }
 
-    /// The same in one way.
-    fn hand_over_by(&mut self, from: &Model, point: &[i64], to: &Model, follow: Follow) -> Handed {
-        let counts = counts(from, from, point);
-        let beat = match to.grouping {
-            Grouping::Alike => around_doors(self.night, to, doors(&counts, follow.near())),
-            Grouping::Entrants | Grouping::Single => on_beat(self.night, to),
-        };
-        let mut sum = Sum::new();
-        sum.add_sum(&to.care_missed(self.night), CARE_WEIGHS);
-        if follow.is_exact() {
-            sum.add_sum(&to.minutes_dressed(), 1);
-        }
-        // What was found so far is worth some time beyond the clock.
-        let until = self.budget.until().map(|until| until + OVERTIME);
-        let limit = Limit { work: HANDING_OVER, until, reduce_fully: false, asked: &|| false };
-        let handed = handed((from, &counts), to, follow, &beat, &sum, &limit);
-        self.budget.spend(handed.work, None);
-        handed
+    /// When the clock has run out so long ago that what was found so far is given up: it is worth some time.
+    pub(super) fn overtime(&self) -> Option<Instant> {
+        self.budget.until().map(|until| until + OVERTIME)
     }
+}
+
+/// A solution handed over to a finer model in one way, within so many work units.
+pub(super) fn handed_over(
+    night: &Night,
+    (from, point): (&Model, &[i64]),
+    to: &Model,
+    follow: Follow,
+    work: u64,
+    until: Option<Instant>,
+) -> Handed {
+    let counts = counts(from, from, point);
+    let beat = match to.grouping {
+        Grouping::Alike => around_doors(night, to, doors(&counts, follow.near())),
+        Grouping::Entrants | Grouping::Single => on_beat(night, to),
+    };
+    let mut sum = Sum::new();
+    sum.add_sum(&to.care_missed(night), CARE_WEIGHS);
+    if follow.is_exact() {
+        sum.add_sum(&to.minutes_dressed(), 1);
+    }
+    let limit = Limit { work, until, reduce_fully: false, asked: &|| false };
+    handed((from, &counts), to, follow, &beat, &sum, &limit)
 }

@@ -22,6 +22,7 @@ mod showers;
 mod skills;
 mod stock;
 mod supervised;
+mod through;
 mod wear;
 
 use crate::night::{EnsembleIx, LaneIx, Night, PersonIx, Span};
@@ -121,8 +122,14 @@ impl Model {
     /// Builds the program of a night.
     #[must_use]
     pub fn build(night: &Night, grouping: Grouping) -> Self {
+        Self::build_with(night, grouping, &[])
+    }
+
+    /// The same with some people on their own, whoever they are like.
+    #[must_use]
+    pub fn build_with(night: &Night, grouping: Grouping, alone: &[PersonIx]) -> Self {
         let grid = Grid::of(night);
-        let groups = group_people(night, &grid, grouping);
+        let groups = group_people(night, &grid, grouping, alone);
         let lanes = group_lanes(night, grouping);
         let mut ensembles: Vec<_> = groups.iter().filter_map(|g| Some(g.ability.enter.as_ref()?.ensemble)).collect();
         ensembles.sort_unstable();
@@ -157,6 +164,7 @@ impl Model {
             Grouping::Alike | Grouping::Single => {
                 model.add_break_rows(night);
                 model.add_removal_rows(night);
+                model.add_through_rows(night);
             }
         }
         model.add_shower_rows(night);
@@ -210,7 +218,7 @@ fn add_at(sum: &mut Sum, curve: &Curve, slot: Slot, times: i64) {
     curve.add_at(sum, slot, times);
 }
 
-fn group_people(night: &Night, grid: &Grid, grouping: Grouping) -> Vec<Group> {
+fn group_people(night: &Night, grid: &Grid, grouping: Grouping, alone: &[PersonIx]) -> Vec<Group> {
     let mut groups: Vec<Group> = Vec::new();
     for person in night.roster.person_indices() {
         let ability = match grouping {
@@ -218,8 +226,9 @@ fn group_people(night: &Night, grid: &Grid, grouping: Grouping) -> Vec<Group> {
             Grouping::Alike | Grouping::Single => Some(ability(night, grid, person)),
         };
         let Some(ability) = ability else { continue };
-        let twin = groups.iter_mut().find(|g| grouping != Grouping::Single && g.ability == ability);
-        match twin {
+        let on_its_own = |who: &PersonIx| grouping == Grouping::Single || alone.contains(who);
+        let twin = groups.iter_mut().find(|g| !g.members.iter().any(on_its_own) && g.ability == ability);
+        match twin.filter(|_| !on_its_own(&person)) {
             Some(group) => group.members.push(person),
             None => groups.push(Group { members: vec![person], ability }),
         }

@@ -228,7 +228,7 @@ fn balance(earlier: &Curve, later: &[&Curve]) -> Sum {
 pub(super) type Rows = Vec<(Sum, i64, Rule)>;
 
 impl Person<'_> {
-    fn parts(&self) -> Vec<Part> {
+    pub(super) fn parts(&self) -> Vec<Part> {
         let d = self.duties;
         let mut parts = Vec::new();
         parts.extend(d.entering.as_ref().map(|_| Part::Enter));
@@ -251,7 +251,7 @@ impl Person<'_> {
         parts
     }
 
-    fn wearing(&self, part: Part) -> Option<&Wearing> {
+    pub(super) fn wearing(&self, part: Part) -> Option<&Wearing> {
         match part {
             Part::Enter => self.duties.entering.as_ref().map(|e| &e.wearing),
             Part::Assist => self.duties.assisting.as_ref().map(|p| &p.wearing),
@@ -278,6 +278,13 @@ impl Person<'_> {
             Part::Observe => self.duties.observing.iter().map(|p| &p.don).collect(),
             _ => vec![],
         }
+    }
+
+    /// Adds the people who wear a kit for `part` in some slot from `first` through `last`.
+    pub(super) fn add_worn_in(&self, sum: &mut Sum, part: Part, first: Slot, last: Slot) {
+        let Some(wearing) = self.wearing(part) else { return };
+        self.dons(part).into_iter().for_each(|curve| curve.add_upto(sum, last, 1));
+        self.removals(part).into_iter().for_each(|curve| curve.add_upto(sum, first - wearing.removal, -1));
     }
 
     /// Adds the people busy with `part` in `slot`, and those whose removal in
@@ -324,7 +331,7 @@ impl Person<'_> {
 
     /// Slots that must lie between the end of `from` and the start of `to`
     /// (A7, B4, B5); the reset of a removal watch is part of the watch.
-    fn apart(&self, from: Part, to: Part) -> Slot {
+    pub(super) fn apart(&self, from: Part, to: Part) -> Slot {
         let (grid, limits) = (&self.model.grid, &self.night.limits);
         let changeover = grid.up(limits.changeover);
         let reset = grid.up(limits.observer_reset);

@@ -1,0 +1,196 @@
+//! What a whole night cannot be below, from parts of it.
+//!
+//! What is missed adds up over stretches of time. A stretch looked at alone, with everything before and after it as it
+//! would suit best, can only come out better than it does in any rota: so the least that each of some stretches comes
+//! to adds up to something that no rota is below. The relaxation of a whole tight night says next to nothing; that of
+//! a stretch can be settled.
+
+use std::ops::Range;
+
+use crate::night::{Minutes, Rule};
+
+use super::budget::Share;
+use super::grid::Slot;
+use super::model::Model;
+use super::program::{Col, Place, Program, Sum};
+use super::search::Search;
+use super::side_by_side::side_by_side;
+use super::solve::{Limit, Solved, minimise};
+
+/// How long a stretch is: much longer than one wear and the rest after it, since at its start everybody is fresh, and
+/// short enough to be settled.
+const STRETCH: Minutes = Minutes(240);
+
+impl Search<'_> {
+    /// What `sum`, which adds up over slots, cannot be below in any rota of the model.
+    pub(super) fn least_by_stretches(&mut self, model: &Model, sum: &Sum) -> i64 {
+        let (program, width) = (&model.program, model.grid.up(STRETCH).max(1));
+        let count = (model.grid.slots / width).max(1);
+        let border = |place: Slot| model.grid.slots * place / count;
+        let stretches: Vec<Range<Slot>> = (0..count).map(|place| border(place)..border(place + 1)).collect();
+        self.budget.give(Share::Stretches);
+        let (work, until) = (self.budget.stretch(stretches.len()), self.budget.until());
+        let mut least = sum.constant;
+        for pair in stretches.chunks(2) {
+            let watch = &*self.watch;
+            let asked = || watch.stop();
+            let limit = Limit { work, until, reduce_fully: true, asked: &asked };
+            let settle = |slots: &Range<Slot>| {
+                let (part, sum) = stretch(program, sum, slots);
+                let solved = minimise(&part, &sum, None, &limit);
+                (solved.at_least.unwrap_or(i64::MIN).max(part.least(&sum)), solved)
+            };
+            let settle = &settle;
+            let settled: Vec<(i64, Solved)> = side_by_side(pair.iter().map(|slots| move || settle(slots)));
+            self.budget.spend(settled.iter().map(|(_, solved)| solved.work).max().unwrap_or(0), None);
+            settled.iter().for_each(|(_, solved)| self.budget.spend(0, solved.stopped));
+            least += settled.iter().map(|(least, _)| least).sum::<i64>();
+        }
+        least
+    }
+}
+
+/// A program of what lies in a stretch of slots, and the part of the sum that does.
+///
+/// Every point of the whole program has a point here whose sum is that of the same slots: running totals from before
+/// the stretch are at most what they are at its start, those from after it at least what they are at its end, and a
+/// row that then says nothing is left out.
+fn stretch(whole: &Program, sum: &Sum, slots: &Range<Slot>) -> (Program, Sum) {
+    let mut inside = Inside { program: Program::default(), place: vec![None; whole.columns.len()] };
+    for (at, column) in whole.columns.iter().enumerate() {
+        let keep = match column.place {
+            Place::Total { slot, .. } | Place::Slot(slot) => slots.contains(&slot),
+            Place::Night => true,
+        };
+        inside.place[at] = keep.then(|| inside.program.add(*column));
+    }
+    for row in &whole.rows {
+        if let Some(most) = row.most {
+            inside.keep(whole, row.terms.iter().copied(), most, row.rule, slots);
+        }
+        if let Some(least) = row.least {
+            inside.keep(whole, row.terms.iter().map(|&(col, times)| (col, -times)), -least, row.rule, slots);
+        }
+    }
+    let mut part = Sum::new();
+    sum.terms.iter().filter_map(|&(col, times)| Some((inside.place[col.0]?, times))).for_each(|(c, t)| part.add(c, t));
+    (inside.program, part)
+}
+
+struct Inside {
+    program: Program,
+    /// For each column of the whole its column here, if it lies inside.
+    place: Vec<Option<Col>>,
+}
+
+impl Inside {
+    /// Adds `terms <= most`, each column outside replaced by what makes its term no larger.
+    fn keep(
+        &mut self,
+        whole: &Program,
+        terms: impl Iterator<Item = (Col, i64)>,
+        most: i64,
+        rule: Option<Rule>,
+        slots: &Range<Slot>,
+    ) {
+        let mut sum = Sum::new();
+        for (col, times) in terms {
+            if let Some(here) = self.place[col.0].or_else(|| self.nearest(whole, col, times, slots)) {
+                sum.add(here, times);
+            } else {
+                let column = whole.columns[col.0];
+                sum.constant += (times * column.least).min(times * column.most);
+            }
+        }
+        self.program.at_most(sum, most, rule);
+    }
+
+    /// The running total at the border that is never on the wrong side of one outside.
+    fn nearest(&self, whole: &Program, col: Col, times: i64, slots: &Range<Slot>) -> Option<Col> {
+        let Place::Total { slot, .. } = whole.columns[col.0].place else { return None };
+        let border = if slot < slots.start { slots.start } else { slots.end - 1 };
+        let of_use = if slot < slots.start { times < 0 } else { times > 0 };
+        let there = col.0.checked_add_signed(isize::try_from(border - slot).ok()?)?;
+        let same_curve = |at: usize| match (whole.columns.get(at).map(|c| c.place), whole.columns[col.0].place) {
+            (Some(Place::Total { first, slot }), Place::Total { first: mine, .. }) => first == mine && slot == border,
+            _ => false,
+        };
+        self.place.get(there).copied().flatten().filter(|_| of_use && same_curve(there))
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::super::encode::point_of;
+    use super::super::model::Grouping;
+    use super::super::{Effort, Level, Planned, Watch, plan};
+    use super::*;
+    use crate::night::Night;
+    use crate::read::{Source, night};
+
+    struct Quiet;
+
+    impl Watch for Quiet {
+        fn progress(&mut self, _uncovered: i64, _at_least: i64) {}
+        fn stop(&self) -> bool {
+            false
+        }
+    }
+
+    fn source(path: &str) -> Source {
+        let path = format!("{}/{path}", env!("CARGO_MANIFEST_DIR"));
+        Source::new(&path, &std::fs::read(&path).expect("an example file"))
+    }
+
+    fn planned(roster: &str, limits: &str) -> (Night, Planned) {
+        let today = chrono::NaiveDate::from_ymd_opt(2031, 3, 8).expect("a date");
+        let (night, _) = night(&source(roster), &source(limits), None, today).expect("a night without mistakes");
+        let planned = plan(&night, Effort { work: 3_000, seconds: None }, &mut Quiet);
+        (night, planned)
+    }
+
+    /// Every rota by name is one of people counted together, and what lies in a stretch of it keeps the rows there.
+    fn holds_in_stretches(roster: &str, limits: &str) {
+        let (night, planned) = planned(roster, limits);
+        let model = Model::build(&night, Grouping::Alike);
+        let point = point_of(&night, &model, &planned.rota).expect("a rota by name keeps the rows of counts");
+        let sum = model.care_missed(&night);
+        for width in [30, 47, model.grid.slots] {
+            for from in (0..model.grid.slots).step_by(29) {
+                let slots = from..(from + width).min(model.grid.slots);
+                let (program, _) = stretch(&model.program, &sum, &slots);
+                let kept = model.program.columns.iter().zip(&point).filter(|(column, _)| match column.place {
+                    Place::Total { slot, .. } | Place::Slot(slot) => slots.contains(&slot),
+                    Place::Night => true,
+                });
+                let inside: Vec<i64> = kept.map(|(_, &value)| value).collect();
+                assert!(program.accepts(&inside), "{roster}: slots {slots:?}");
+            }
+        }
+    }
+
+    #[test]
+    fn rotas_keep_the_rows_of_every_stretch() {
+        holds_in_stretches("rosters/quiet-night.toml", "constraints/temperate.toml");
+        holds_in_stretches("rosters/short-staffed.toml", "constraints/temperate.toml");
+        holds_in_stretches("rosters/two-rooms.toml", "constraints/temperate.toml");
+        holds_in_stretches("rosters/hot-day.toml", "constraints/hot.toml");
+    }
+
+    #[test]
+    fn what_stretches_add_up_to_is_not_above_a_rota() {
+        let (night, planned) = planned("rosters/short-staffed.toml", "constraints/temperate.toml");
+        for result in planned.levels.iter().filter(|result| matches!(result.level, Level::Uncovered(_))) {
+            assert!(result.at_least <= result.value, "{result:?}");
+        }
+        let mut model = Model::build(&night, Grouping::Alike);
+        let sum = model.objective(&night, Level::Uncovered(1));
+        let whole = minimise(&model.program, &sum, None, &Limit { work: 30_000, ..Limit::none() });
+        let settled = [0..72, 72..model.grid.slots].map(|slots| {
+            let (program, sum) = stretch(&model.program, &sum, &slots);
+            minimise(&program, &sum, None, &Limit { work: 10_000, ..Limit::none() }).at_least.unwrap_or(0)
+        });
+        let whole = whole.point.map(|point| sum.value(&point)).expect("nobody enters, at the least");
+        assert!(settled.iter().sum::<i64>() <= whole, "{settled:?} against {whole}");
+    }
+}
