@@ -58,10 +58,7 @@ impl Search<'_> {
 fn stretch(whole: &Program, sum: &Sum, slots: &Range<Slot>) -> (Program, Sum) {
     let mut inside = Inside { program: Program::default(), place: vec![None; whole.columns.len()] };
     for (at, column) in whole.columns.iter().enumerate() {
-        let keep = match column.place {
-            Place::Total { slot, .. } | Place::Slot(slot) => slots.contains(&slot),
-            Place::Night => true,
-        };
+        let keep = lies_in(column.place, slots);
         inside.place[at] = keep.then(|| inside.program.add(*column));
     }
     for row in &whole.rows {
@@ -75,6 +72,21 @@ fn stretch(whole: &Program, sum: &Sum, slots: &Range<Slot>) -> (Program, Sum) {
     let mut part = Sum::new();
     sum.terms.iter().filter_map(|&(col, times)| Some((inside.place[col.0]?, times))).for_each(|(c, t)| part.add(c, t));
     (inside.program, part)
+}
+
+/// Whether what of a point lies in a stretch keeps every row of the stretch.
+pub fn keeps_stretch(whole: &Program, point: &[i64], slots: &Range<Slot>) -> bool {
+    let columns = whole.columns.iter().zip(point);
+    let inside: Vec<i64> =
+        columns.filter(|(column, _)| lies_in(column.place, slots)).map(|(_, &value)| value).collect();
+    stretch(whole, &Sum::new(), slots).0.accepts(&inside)
+}
+
+fn lies_in(place: Place, slots: &Range<Slot>) -> bool {
+    match place {
+        Place::Total { slot, .. } | Place::Slot(slot) => slots.contains(&slot),
+        Place::Night => true,
+    }
 }
 
 struct Inside {
@@ -116,81 +128,5 @@ impl Inside {
             _ => false,
         };
         self.place.get(there).copied().flatten().filter(|_| of_use && same_curve(there))
-    }
-}
-
-#[cfg(test)]
-mod tests {
-    use super::super::encode::point_of;
-    use super::super::model::Grouping;
-    use super::super::{Effort, Level, Planned, Watch, plan};
-    use super::*;
-    use crate::night::Night;
-    use crate::read::{Source, night};
-
-    struct Quiet;
-
-    impl Watch for Quiet {
-        fn progress(&mut self, _uncovered: i64, _at_least: i64) {}
-        fn stop(&self) -> bool {
-            false
-        }
-    }
-
-    fn source(path: &str) -> Source {
-        let path = format!("{}/{path}", env!("CARGO_MANIFEST_DIR"));
-        Source::new(&path, &std::fs::read(&path).expect("an example file"))
-    }
-
-    fn planned(roster: &str, limits: &str) -> (Night, Planned) {
-        let today = chrono::NaiveDate::from_ymd_opt(2031, 3, 8).expect("a date");
-        let (night, _) = night(&source(roster), &source(limits), None, today).expect("a night without mistakes");
-        let planned = plan(&night, Effort { work: 3_000, seconds: None }, &mut Quiet);
-        (night, planned)
-    }
-
-    /// Every rota by name is one of people counted together, and what lies in a stretch of it keeps the rows there.
-    fn holds_in_stretches(roster: &str, limits: &str) {
-        let (night, planned) = planned(roster, limits);
-        let model = Model::build(&night, Grouping::Alike);
-        let point = point_of(&night, &model, &planned.rota).expect("a rota by name keeps the rows of counts");
-        let sum = model.care_missed(&night);
-        for width in [30, 47, model.grid.slots] {
-            for from in (0..model.grid.slots).step_by(29) {
-                let slots = from..(from + width).min(model.grid.slots);
-                let (program, _) = stretch(&model.program, &sum, &slots);
-                let kept = model.program.columns.iter().zip(&point).filter(|(column, _)| match column.place {
-                    Place::Total { slot, .. } | Place::Slot(slot) => slots.contains(&slot),
-                    Place::Night => true,
-                });
-                let inside: Vec<i64> = kept.map(|(_, &value)| value).collect();
-                assert!(program.accepts(&inside), "{roster}: slots {slots:?}");
-            }
-        }
-    }
-
-    #[test]
-    fn rotas_keep_the_rows_of_every_stretch() {
-        holds_in_stretches("rosters/quiet-night.toml", "constraints/temperate.toml");
-        holds_in_stretches("rosters/short-staffed.toml", "constraints/temperate.toml");
-        holds_in_stretches("rosters/two-rooms.toml", "constraints/temperate.toml");
-        holds_in_stretches("rosters/hot-day.toml", "constraints/hot.toml");
-    }
-
-    #[test]
-    fn what_stretches_add_up_to_is_not_above_a_rota() {
-        let (night, planned) = planned("rosters/short-staffed.toml", "constraints/temperate.toml");
-        for result in planned.levels.iter().filter(|result| matches!(result.level, Level::Uncovered(_))) {
-            assert!(result.at_least <= result.value, "{result:?}");
-        }
-        let mut model = Model::build(&night, Grouping::Alike);
-        let sum = model.objective(&night, Level::Uncovered(1));
-        let whole = minimise(&model.program, &sum, None, &Limit { work: 30_000, ..Limit::none() });
-        let settled = [0..72, 72..model.grid.slots].map(|slots| {
-            let (program, sum) = stretch(&model.program, &sum, &slots);
-            minimise(&program, &sum, None, &Limit { work: 10_000, ..Limit::none() }).at_least.unwrap_or(0)
-        });
-        let whole = whole.point.map(|point| sum.value(&point)).expect("nobody enters, at the least");
-        assert!(settled.iter().sum::<i64>() <= whole, "{settled:?} against {whole}");
     }
 }

@@ -2,6 +2,8 @@
 
 use crate::night::{Night, Rota};
 
+use super::bound::keeps_stretch;
+use super::encode::point_of;
 use super::handout::{Follow, counts, handed};
 use super::level::Level;
 use super::model::{Grouping, Model};
@@ -137,6 +139,17 @@ pub fn stated_named(night: &Night, point: &[i64], work: u64) -> Option<Rota> {
     let limit = Limit { work, until: None, reduce_fully: false, asked: &|| false };
     let named = handed((&alike, &counts), &single, Follow::Exactly, &beat, &Sum::new(), &limit).point?;
     Some(names::rota(night, &single, &named))
+}
+
+/// Whether a rota keeps every row of the program of people counted together, and, of every stretch of so many slots,
+/// every row that says something about that stretch alone; `None` where no point of that program stands for the rota.
+#[must_use]
+pub fn stated_stretches_hold(night: &Night, rota: &Rota, width: i32) -> Option<bool> {
+    let alike = Model::build(night, Grouping::Alike);
+    let point = point_of(night, &alike, rota)?;
+    let mut stretches = (0..alike.grid.slots).map(|from| from..(from + width).min(alike.grid.slots));
+    let holds = alike.program.accepts(&point);
+    Some(holds && stretches.all(|slots| keeps_stretch(&alike.program, &point, &slots)))
 }
 
 fn with_levels(night: &Night, grouping: Grouping) -> (Model, Vec<StatedLevel>) {

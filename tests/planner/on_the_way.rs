@@ -2,7 +2,7 @@
 
 use anteroom::check::{measure, review};
 use anteroom::night::{Ensemble, Minutes, Night, Role, Rota};
-use anteroom::plan::{Effort, Watch, plan};
+use anteroom::plan::{Effort, Watch, plan, stated_stretches_hold};
 
 use crate::larger::larger;
 use crate::nights::*;
@@ -66,4 +66,20 @@ fn every_rota_on_the_way_passes_the_check() {
             assert_eq!(review(&night, &rota).faults, vec![], "night {place}");
         }
     }
+}
+
+#[test]
+fn a_rota_by_name_is_one_of_people_counted_together_and_of_every_stretch() {
+    // What counts, or a stretch of the night alone, are said to be unable to do must be out of reach of every rota.
+    let (mut rotas, mut with_entries) = (0, 0);
+    for (place, night) in (60..66).map(|seed| larger(seed, seed % 2 == 1)).chain([a_pair_and_one_lane(50)]).enumerate()
+    {
+        let Some(rota) = on_the_way(&night, 600).pop() else { continue };
+        for width in [1, 7, 48] {
+            assert_ne!(stated_stretches_hold(&night, &rota, width), Some(false), "night {place}, {width} slots");
+        }
+        rotas += i32::from(stated_stretches_hold(&night, &rota, 24) == Some(true));
+        with_entries += i32::from(!rota.entries.is_empty());
+    }
+    assert!(rotas >= 5 && with_entries >= 4, "{rotas} rotas looked at, {with_entries} with entries");
 }
