@@ -42,8 +42,7 @@ impl Search<'_> {
             };
             let settle = &settle;
             let settled: Vec<(i64, Solved)> = side_by_side(pair.iter().map(|slots| move || settle(slots)));
-            self.budget.spend(settled.iter().map(|(_, solved)| solved.work).max().unwrap_or(0), None);
-            settled.iter().for_each(|(_, solved)| self.budget.spend(0, solved.stopped));
+            self.budget.spend_side_by_side(&settled.iter().map(|(_, s)| (s.work, s.stopped)).collect::<Vec<_>>());
             least += settled.iter().map(|(least, _)| least).sum::<i64>();
         }
         least

@@ -107,6 +107,14 @@ impl Budget {
         }
     }
 
+    /// Books solves that ran side by side, each with its work and why it ended.
+    pub fn spend_side_by_side(&mut self, solves: &[(u64, Option<Stopped>)]) {
+        // The longest says how much time has gone.
+        self.spend(solves.iter().map(|&(work, _)| work).max().unwrap_or(0), None);
+        // Each says why it ended: one that used up its work must not hide one that the clock stopped.
+        solves.iter().for_each(|&(_, stopped)| self.spend(0, stopped));
+    }
+
     /// Why the search ended.
     pub fn ended(&self) -> Ended {
         self.ended

@@ -68,7 +68,7 @@ impl Search<'_> {
                     handed_over(night, (counted, point), &apart, Follow::Exactly, ONE_GROUP, until)
                 }
             }));
-            self.budget.spend(handed.iter().map(|handed| handed.work).max().unwrap_or(0), None);
+            self.budget.spend_side_by_side(&handed.iter().map(|handed| (handed.work, None)).collect::<Vec<_>>());
             let missing = pair.iter().zip(&handed).filter(|(_, handed)| handed.point.is_none());
             unnamed.extend(missing.flat_map(|(group, _)| &group.members).copied());
         }

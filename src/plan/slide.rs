@@ -135,12 +135,7 @@ impl Search<'_> {
         let limit = Limit { work, until: self.budget.until(), reduce_fully: false, asked: &asked };
         let solve = |part: &Part| minimise(&part.program, &part.sum, None, &limit);
         let solved: Vec<Solved> = side_by_side(parts.iter().map(|part| || solve(part)));
-        // They ran side by side: the longest says how much time has gone.
-        if let Some(longest) = solved.iter().max_by_key(|s| s.work) {
-            self.budget.spend(longest.work, None);
-        }
-        // Each says why it ended: one that used up its work must not hide one that the clock stopped.
-        solved.iter().for_each(|s| self.budget.spend(0, s.stopped));
+        self.budget.spend_side_by_side(&solved.iter().map(|s| (s.work, s.stopped)).collect::<Vec<_>>());
         let better = parts.iter().zip(&solved).find_map(|(part, s)| Some(part.whole_point(s.point.as_ref()?)));
         let Some(better) = better else { return false };
         *point = better;

@@ -10,6 +10,7 @@ mod doors;
 mod duties;
 mod early_exit;
 mod entries;
+mod jobs;
 mod kept_apart;
 mod objective;
 mod people;

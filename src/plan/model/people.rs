@@ -91,7 +91,7 @@ impl Model {
             for slot in 0..self.grid.slots {
                 let head = self.program.whole(0, self.groups[place].count(), Place::Slot(slot));
                 let mut sum = Sum::new();
-                self.add_donnings_watched(night, &self.duties[place], &mut sum, slot, 1);
+                self.add_donnings_watched(night, &self.duties[place], &mut sum, slot);
                 sum.add(head, -capacity);
                 self.program.at_most(sum, 0, Rule::C6);
                 self.duties[place].donning_heads.push(Some(head));
@@ -99,10 +99,8 @@ impl Model {
         }
     }
 
-    fn add_donnings_watched(&self, night: &Night, duties: &Duties, sum: &mut Sum, slot: Slot, times: i64) {
-        for (curve, ensemble) in duties.watches_donning.iter().zip(&night.limits.ensembles) {
-            curve.add_between(sum, slot - self.grid.up(ensemble.donning), slot, times);
-        }
+    fn add_donnings_watched(&self, night: &Night, duties: &Duties, sum: &mut Sum, slot: Slot) {
+        self.donnings_watched(night, duties).iter().for_each(|job| job.add_at(sum, slot));
     }
 
     /// Whoever starts donning comes out again (C10).
@@ -122,18 +120,7 @@ impl Model {
 
     /// People of a group who watch removals in a lane group, ready and reset included.
     pub(super) fn add_watching_lane(&self, night: &Night, duties: &Duties, sum: &mut Sum, lane: usize, slot: Slot) {
-        let Some(watches) = &duties.watches else { return };
-        let ready = self.grid.up(night.limits.observer_ready);
-        let reset = self.grid.up(night.limits.observer_reset);
-        let own = self.own_removal_slots(night);
-        for place in 0..self.ensembles.len() {
-            let length = self.removal_slots(night, place);
-            watches.entrant[place][lane].add_between(sum, slot - length - reset, slot + ready, 1);
-            watches.both[place][lane].add_between(sum, slot - length - own - reset, slot + ready, 1);
-        }
-        if let Some(curve) = watches.assistant.get(lane) {
-            curve.add_between(sum, slot - own - reset, slot + ready, 1);
-        }
+        self.watches_in_lane(night, duties, lane).iter().for_each(|job| job.add_at(sum, slot));
     }
 
     /// Slots between the last item off of one wear of an ensemble and the next donning of it.
@@ -303,7 +290,7 @@ impl Person<'_> {
         match part {
             Part::Donning => match usize::try_from(slot).ok().and_then(|s| d.donning_heads.get(s)) {
                 Some(head) => sum.terms.extend(head.map(|col| (col, 1))),
-                None if d.donning_heads.is_empty() => self.model.add_donnings_watched(self.night, d, sum, slot, 1),
+                None if d.donning_heads.is_empty() => self.model.add_donnings_watched(self.night, d, sum, slot),
                 None => {}
             },
             Part::Lane(lane) => self.model.add_watching_lane(self.night, d, sum, lane, slot),
@@ -313,14 +300,8 @@ impl Person<'_> {
                 let after = self.model.observer_removal_slots(self.night) + grid.up(limits.observer_reset);
                 d.watches_observer.add_between(sum, slot - after, slot + before, 1);
             }
-            Part::Break => {
-                let length = limits.breaks.map_or(0, |b| grid.up(b.length));
-                d.breaks.add_between(sum, slot - length, slot, 1);
-            }
-            Part::Shower => {
-                let length = grid.up(limits.shower);
-                d.showers.add_between(sum, slot - length, slot, 1);
-            }
+            Part::Break => self.breaks().add_at(sum, slot),
+            Part::Shower => self.showers().add_at(sum, slot),
             Part::Coordinate => sum.terms.extend(in_slot(&d.coordinating, slot).map(|col| (col, 1))),
             Part::StandBy => sum.terms.extend(in_slot(&d.standing_by, slot).map(|col| (col, 1))),
             Part::ExitWatch => sum.terms.extend(d.exit_watch.free_in(slot).map(|col| (col, 1))),

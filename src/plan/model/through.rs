@@ -5,9 +5,9 @@
 
 use crate::night::{Night, Rule};
 
-use super::super::curve::Curve;
 use super::super::grid::Slot;
 use super::super::program::Sum;
+use super::jobs::Job;
 use super::people::{Part, Person, Rows};
 use super::{Grouping, Model};
 
@@ -27,27 +27,6 @@ impl Model {
             }
         }
         rows.into_iter().for_each(|(sum, most, rule)| self.program.at_most(sum, most, rule));
-    }
-}
-
-/// Busy from `before` slots before an event of a curve until `after` slots after it.
-struct Job<'a> {
-    events: &'a Curve,
-    before: Slot,
-    after: Slot,
-}
-
-impl Job<'_> {
-    const fn length(&self) -> Slot {
-        self.before + self.after
-    }
-
-    /// Adds those who are at it from `first` through `last`, both slots included.
-    fn add_through(&self, sum: &mut Sum, first: Slot, last: Slot) {
-        let (after, upto) = (last - self.after, first + self.before);
-        if after < upto {
-            self.events.add_between(sum, after, upto, 1);
-        }
     }
 }
 
@@ -74,35 +53,16 @@ impl Person<'_> {
 
     /// Duties without a kit that take as long as they take.
     fn jobs(&self, part: Part) -> Vec<Job<'_>> {
-        let (duties, grid, limits) = (self.duties, &self.model.grid, &self.night.limits);
-        let job = |events, length| Job { events, before: 0, after: length };
         match part {
-            Part::Donning if duties.donning_heads.is_empty() => {
-                let donnings = duties.watches_donning.iter().zip(&limits.ensembles);
-                donnings.map(|(events, ensemble)| job(events, grid.up(ensemble.donning))).collect()
+            Part::Donning if self.duties.donning_heads.is_empty() => {
+                self.model.donnings_watched(self.night, self.duties)
             }
-            Part::Lane(lane) => self.watches(lane),
+            Part::Lane(lane) => self.model.watches_in_lane(self.night, self.duties, lane),
             Part::Help(lane) => self.assists(lane),
-            Part::Break => vec![job(&duties.breaks, limits.breaks.map_or(0, |breaks| grid.up(breaks.length)))],
-            Part::Shower => vec![job(&duties.showers, grid.up(limits.shower))],
+            Part::Break => vec![self.breaks()],
+            Part::Shower => vec![self.showers()],
             _ => vec![],
         }
-    }
-
-    /// Watching removals in a lane group, ready and reset included.
-    fn watches(&self, lane: usize) -> Vec<Job<'_>> {
-        let Some(watches) = &self.duties.watches else { return vec![] };
-        let (grid, limits) = (&self.model.grid, &self.night.limits);
-        let (before, reset) = (grid.up(limits.observer_ready), grid.up(limits.observer_reset));
-        let own = self.model.own_removal_slots(self.night);
-        let mut jobs = Vec::new();
-        for kind in 0..self.model.ensembles.len() {
-            let after = self.model.removal_slots(self.night, kind) + reset;
-            jobs.push(Job { events: &watches.entrant[kind][lane], before, after });
-            jobs.push(Job { events: &watches.both[kind][lane], before, after: after + own });
-        }
-        jobs.extend(watches.assistant.get(lane).map(|events| Job { events, before, after: own + reset }));
-        jobs
     }
 
     /// Assisting removals in a lane group, without what is cleaned afterwards.
@@ -115,8 +75,10 @@ impl Person<'_> {
     /// Whoever helps in a kit through a stretch was on post before it and is until it ends (C3, C5).
     fn post_through_rows(&self, rows: &mut Rows) {
         let lanes = 0..self.model.lanes.len();
-        let (assists, watches) =
-            (lanes.clone().flat_map(|lane| self.assists(lane)), lanes.flat_map(|lane| self.watches(lane)));
+        let (assists, watches) = (
+            lanes.clone().flat_map(|lane| self.assists(lane)),
+            lanes.flat_map(|lane| self.model.watches_in_lane(self.night, self.duties, lane)),
+        );
         let posts = [
             (&self.duties.assisting, assists.collect::<Vec<_>>(), Rule::C3),
             (&self.duties.observing, watches.collect(), Rule::C5),
