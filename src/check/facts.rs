@@ -130,6 +130,8 @@ pub(super) struct Facts<'a> {
     pub(super) at_once: Vec<Option<usize>>,
     /// Tonight's low hours.
     pub(super) low_hours: Vec<Span>,
+    /// For each person whether nights in a row or hours in a week leave no duty tonight (F8).
+    pub(super) worn_out: Vec<bool>,
     /// A local day after which nothing in the rota ends.
     pub(super) last_day: NaiveDate,
 }

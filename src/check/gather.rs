@@ -3,6 +3,7 @@
 use chrono::NaiveDate;
 
 use super::facts::{Assist, Donning, Duty, Facts, Kind, Of, Removal, Watch, Wear};
+use super::hours;
 use crate::night::{
     CleanedBy, Ensemble, EnsembleIx, Entry, Minutes, Night, PersonIx, Post, PostRole, Rota, Span, WearFrom, WornIn,
 };
@@ -43,6 +44,7 @@ impl<'a> Facts<'a> {
             own_after: vec![None; rota.entries.len()],
             at_once: vec![None; rota.posts.len()],
             low_hours: night.low_hours(),
+            worn_out: Vec::new(),
             last_day: NaiveDate::MIN,
         };
         facts.find_wears();
@@ -53,6 +55,7 @@ impl<'a> Facts<'a> {
         facts.find_assists();
         facts.find_duties();
         facts.find_last_day();
+        facts.worn_out = night.roster.person_indices().map(|person| hours::is_over(&facts, person)).collect();
         facts
     }
 

@@ -10,7 +10,7 @@ use super::facts::Facts;
 use super::faults::Faults;
 use super::page::{COMMON_PRACTICE, Page};
 use super::unchecked::why_unread;
-use crate::night::{Minute, Minutes, Night, NightsInARow, PersonIx, Rule, Span};
+use crate::night::{Minute, Minutes, Night, NightsInARow, PersonIx, Rule, Span, WEEK};
 
 pub(super) const F8: Page = Page {
     does: "Nobody has a duty who comes out of tonight with more nights in a row, or more hours on duty in a week, than \
@@ -83,7 +83,7 @@ fn minutes_over(facts: &Facts, person: PersonIx) -> Option<Minutes> {
 }
 
 fn week_before(at: Minute) -> Minute {
-    at - Minutes(7 * 24 * 60)
+    at - WEEK
 }
 
 fn logged(night: &Night, person: PersonIx) -> impl Iterator<Item = Span> {

@@ -4,7 +4,6 @@ use super::By;
 use super::RescueShortage;
 use super::facts::{Facts, Wear};
 use super::faults::Faults;
-use super::hours;
 use super::low_hours::latest_off_of;
 use super::page::{COMMON_PRACTICE, Page};
 use super::room::stay;
@@ -147,14 +146,12 @@ fn could_go_in<'f>(facts: &'f Facts<'_>, person: PersonIx, at: Minute) -> Option
 pub(super) fn is_free(facts: &Facts, person: PersonIx, at: Minute) -> bool {
     let who = facts.roster.person(person);
     let back = who.last_off_duty.is_none_or(|last| last + facts.limits.shift_gap <= at);
-    if hours::is_over(facts, person) {
-        return false;
-    }
     let busy = facts.duties_of(person).iter().any(|duty| duty.busy.contains(at));
     let huddle = facts.roster.huddles.iter().any(|h| h.span.contains(at) && h.people.contains(&person));
     let on_break = facts.rota.breaks.iter().any(|b| b.person == person && b.span.contains(at));
     let showers = facts.rota.showers.iter().any(|s| s.person == person && s.span.contains(at));
-    who.on_duty.contains(at) && back && !busy && !huddle && !on_break && !showers
+    let fit = !facts.worn_out[person.0];
+    fit && who.on_duty.contains(at) && back && !busy && !huddle && !on_break && !showers
 }
 
 /// Out of recovery, and rested after every wear that is over, the last before tonight included.
