@@ -41,9 +41,6 @@ fn terms(terms: &[(usize, i64)]) -> String {
     out
 }
 
-/// Work units for finding names for one solution of people counted together: about a minute.
-const NAMING: u64 = 60_000;
-
 /// Turns points, each a line with its milliseconds first, into rotas, checks them and notes what they are worth.
 ///
 /// # Errors
@@ -59,8 +56,8 @@ pub fn read_points(night: &Night, text: &str, outcome: &mut Outcome) -> Result<(
     Ok(())
 }
 
-/// Finds names for the solutions of people counted together that were the best at each mark. One that gets none, or
-/// none in time, is no rota. Looking for names takes none of the opponent's time.
+/// Finds names for the solutions of people counted together that were the best at each mark: names that add up to
+/// them, or the nearest that this program finds. Looking for names takes none of the opponent's time.
 ///
 /// # Errors
 /// A line that is no point.
@@ -70,7 +67,7 @@ pub fn name_points(night: &Night, text: &str, marks: &[u32], outcome: &mut Outco
     let mut best: Vec<u64> = marks.iter().filter_map(best).collect();
     best.dedup();
     for (ms, point) in points.iter().filter(|(ms, _)| best.contains(ms)) {
-        if let Some(rota) = stated_named(night, point, NAMING) {
+        if let Some(rota) = stated_named(night, point) {
             note(night, *ms, &rota, outcome);
         }
     }

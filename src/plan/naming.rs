@@ -5,17 +5,18 @@
 //! person, with everybody else still counted: as much of the counts as can be, then improved window by window. That
 //! loses far less than giving up the counts of the whole night.
 
-use crate::night::{Minutes, PersonIx};
+use crate::night::{Minutes, Night, PersonIx};
 
 use super::budget::Share;
 use super::handout::{Follow, counts, doors, hand_out};
 use super::model::{Group, Grouping, Model};
 use super::part::{Fate, Part, window};
-use super::search::Search;
+use super::search::{Aim, Search};
 use super::side_by_side::side_by_side;
 use super::solve::{Limit, minimise};
 use super::start::{better, handed_over};
 use super::thin::around_doors;
+use super::{Effort, Watch};
 
 /// Names that come as near to the counts as can be are looked for in steps of the night,
 const STEP: Minutes = Minutes(240);
@@ -28,6 +29,23 @@ const ONE_STEP: u64 = 8_000;
 
 /// Work units allowed for finding whether one group has names.
 const ONE_GROUP: u64 = 12_000;
+
+/// Names for people counted together as this search finds them, and nothing improved: see [`Search::named`].
+pub fn only_named(night: &Night, counted: &Model, point: &[i64], single: &Model) -> Vec<i64> {
+    let mut nobody = Nobody;
+    Search::new(night, Aim::Rota, Effort { work: 0, seconds: None }, &mut nobody).named(counted, point, single, None)
+}
+
+/// Nobody follows, nobody stops it.
+struct Nobody;
+
+impl Watch for Nobody {
+    fn progress(&mut self, _uncovered: i64, _at_least: i64) {}
+
+    fn stop(&self) -> bool {
+        false
+    }
+}
 
 impl Search<'_> {
     /// Names for people counted together: names that add up to the counts; where there are none, as much of the counts

@@ -45,7 +45,7 @@ pub enum Aim {
 
 /// Plans a night.
 pub fn search(night: &Night, aim: Aim, effort: Effort, watch: &mut dyn Watch) -> Planned {
-    let mut search = Search { night, aim, budget: Budget::new(effort), watch };
+    let mut search = Search::new(night, aim, effort, watch);
     let mut single = Stage::new(night, Grouping::Single, vec![]);
     let mut built = search.built(&single.model);
     if aim == Aim::Cover
@@ -135,7 +135,12 @@ pub(super) struct Search<'a> {
     pub(super) watch: &'a mut dyn Watch,
 }
 
-impl Search<'_> {
+impl<'a> Search<'a> {
+    /// A search of which nothing has been done yet.
+    pub(super) fn new(night: &'a Night, aim: Aim, effort: Effort, watch: &'a mut dyn Watch) -> Self {
+        Self { night, aim, budget: Budget::new(effort), watch }
+    }
+
     /// The rota with no duties and everybody's breaks: it always exists.
     pub(super) fn nobody_enters(model: &Model) -> Vec<i64> {
         let mut fates: Vec<Fate> = model.program.columns.iter().map(|c| held_duty(c.place, 0)).collect();

@@ -4,13 +4,11 @@ use crate::night::{Night, Rota};
 
 use super::bound::keeps_stretch;
 use super::encode::point_of;
-use super::handout::{Follow, counts, handed};
 use super::level::Level;
 use super::model::{Grouping, Model};
 use super::names;
-use super::program::{Column, Row, Sum};
-use super::solve::Limit;
-use super::thin::on_beat;
+use super::naming::only_named;
+use super::program::{Column, Row};
 
 /// A column: its bounds, and whether it has to be whole.
 #[derive(Clone, Copy, PartialEq, Eq, Debug)]
@@ -126,18 +124,16 @@ pub fn stated_rotas(night: &Night, points: &[Vec<i64>]) -> Vec<Option<Rota>> {
     points.iter().map(|point| fits(point).then(|| names::rota(night, &model, point))).collect()
 }
 
-/// A rota with names that add up to a point of [`stated_night`] of people counted together; none where none is found
-/// within so much work, or where the point breaks a row.
+/// A rota with names for a point of [`stated_night`] of people counted together: names that add up to it or, where
+/// some group has none, that come as near as this program finds. None where the point breaks a row.
 #[must_use]
-pub fn stated_named(night: &Night, point: &[i64], work: u64) -> Option<Rota> {
+pub fn stated_named(night: &Night, point: &[i64]) -> Option<Rota> {
     let (alike, _) = with_levels(night, Grouping::Alike);
     if point.len() != alike.program.columns.len() || !alike.program.accepts(point) {
         return None;
     }
     let single = Model::build(night, Grouping::Single);
-    let (counts, beat) = (counts(&alike, &alike, point), on_beat(night, &single));
-    let limit = Limit { work, until: None, reduce_fully: false, asked: &|| false };
-    let named = handed((&alike, &counts), &single, Follow::Exactly, &beat, &Sum::new(), &limit).point?;
+    let named = only_named(night, &alike, point, &single);
     Some(names::rota(night, &single, &named))
 }
 
