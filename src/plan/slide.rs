@@ -19,6 +19,9 @@ use super::thin::{around_doors, on_beat};
 /// Free columns that a window should have: wide enough to matter, small enough to solve.
 const WINDOW: usize = 1_200;
 
+/// Rows of a program for each work unit that may be spent on it.
+const ROWS_A_UNIT: u64 = 4;
+
 /// Slots by which events may move in a shift.
 const STEP: Slot = 2;
 
@@ -128,10 +131,11 @@ impl Search<'_> {
         fates: &[Vec<Fate>],
     ) -> bool {
         let value = sum.value(point);
-        let parts: Vec<Part> = fates.iter().filter_map(|fates| worthwhile(program, sum, value, fates)).collect();
+        let work = self.budget.part(level);
+        let mut parts: Vec<Part> = fates.iter().filter_map(|fates| worthwhile(program, sum, value, fates)).collect();
+        parts.retain(|part| is_within_reach(&part.program, work));
         let watch = &*self.watch;
         let asked = || watch.stop();
-        let work = self.budget.part(level);
         let limit = Limit { work, until: self.budget.until(), reduce_fully: false, asked: &asked };
         let solve = |part: &Part| minimise(&part.program, &part.sum, None, &limit);
         let solved: Vec<Solved> = side_by_side(parts.iter().map(|part| || solve(part)));
@@ -163,6 +167,12 @@ fn worthwhile(program: &Program, sum: &Sum, value: i64, fates: &[Fate]) -> Optio
     }
     part.program.at_most(part.sum.clone(), value - 1, None);
     Some(part)
+}
+
+/// Whether so much work can be enough for a program. Its first relaxation takes about as many pivots as it has rows,
+/// and the solver does not ask whether to stop before that is solved.
+fn is_within_reach(program: &Program, work: u64) -> bool {
+    u64::try_from(program.rows.len()).is_ok_and(|rows| rows <= ROWS_A_UNIT * work)
 }
 
 /// Whether a window can improve a tie-break at all.

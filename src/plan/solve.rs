@@ -78,9 +78,16 @@ pub fn minimise(program: &Program, sum: &Sum, start: Option<&[i64]>, limit: &Lim
         model.set_solution(Some(&values), None, None, None);
     }
     let Limit { work, until, asked, .. } = *limit;
+    if let Some(until) = until {
+        // It looks at its own clock where it does not ask: inside a relaxation.
+        model.set_option("time_limit", until.saturating_duration_since(Instant::now()).as_secs_f64());
+    }
     let mut stop = Stop { work, per_round: overhead(program), until, asked, stopped: None, pivots: 0, rounds: 0 };
     listen(&mut model, &mut stop);
     let solved = model.try_solve();
+    if until.is_some_and(|until| Instant::now() >= until) {
+        stop.stopped = stop.stopped.or(Some(Stopped::Clock));
+    }
     let Ok(solved) = solved else {
         let spent = stop.seen() + overhead(program);
         if start.is_some() && stop.stopped.is_none() && limit.reduce_fully {

@@ -5,7 +5,7 @@ use std::time::{Duration, Instant};
 
 use crate::night::Night;
 
-use super::construct::{Builder, Visit, visits};
+use super::construct::{Builder, PATIENCE, Visit, visits};
 use super::encode::measured;
 use super::handout::{Follow, Handed, counts, doors, handed};
 use super::interrupt::Stopped;
@@ -21,6 +21,9 @@ const HANDING_OVER: u64 = 12_000;
 
 /// Time beyond the clock for handing a solution over to the next stage.
 const OVERTIME: Duration = Duration::from_secs(3);
+
+/// How many times a rota under construction is told of while it gets better.
+const ROUNDS: u64 = 6;
 
 /// What a minute of care missed weighs beside a minute dressed when a stage is handed over.
 const CARE_WEIGHS: i64 = 1_000;
@@ -52,21 +55,35 @@ impl Search<'_> {
             let points = builders.iter().filter_map(|builder| measured(night, single, &builder.best()));
             points.min_by_key(|point| single.ranking(night, point))
         };
-        let point = best(&builders)?;
+        let mut point = best(&builders)?;
         self.found(single, &point);
-        if builders.iter().any(Builder::is_covered) || single.program.columns.len() <= SMALL {
-            return Some(point);
+        let only = is_large(single);
+        let (work, patience) = (self.budget.building(only), if only { self.budget.building(only) } else { PATIENCE });
+        for round in 1..=ROUNDS {
+            if builders.iter().any(Builder::is_covered) || single.program.columns.len() <= SMALL {
+                break;
+            }
+            let stopped = self.improved(&mut builders, work / ROUNDS * round, patience);
+            point = best(&builders)?;
+            self.found(single, &point);
+            if stopped {
+                break;
+            }
         }
-        let (work, until, watch) = (self.budget.building(is_large(single)), self.budget.until(), &*self.watch);
+        Some(point)
+    }
+
+    /// Has each builder go on to so much work in all, side by side. Says whether the clock or the user stopped them.
+    fn improved(&mut self, builders: &mut [Builder], work: u64, patience: u64) -> bool {
+        let (until, watch) = (self.budget.until(), &*self.watch);
         let stop = || watch.stop() || until.is_some_and(|until| Instant::now() >= until);
-        side_by_side(builders.iter_mut().map(|builder| || builder.improve(work, &stop)));
-        if stop() {
+        side_by_side(builders.iter_mut().map(|builder| || builder.improve(work, patience, &stop)));
+        let stopped = stop();
+        if stopped {
             let asked = self.watch.stop();
             self.budget.spend(0, Some(if asked { Stopped::Asked } else { Stopped::Clock }));
         }
-        let point = best(&builders)?;
-        self.found(single, &point);
-        Some(point)
+        stopped
     }
 
     /// Hands a solution over to a finer model, in the first of some ways in which it can be done.

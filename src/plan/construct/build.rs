@@ -15,11 +15,19 @@ use super::follow::Visit;
 use super::ledger::Missed;
 use super::score::{Demand, Score};
 
-/// Work units for building a stretch anew: what takes longer is hardly ever worth it.
+/// Work units for building the first rota: more than it takes but where hardly anybody can go in.
+const FIRST: u64 = 4_000;
+
+/// Work units for building a stretch anew, or a part of what the first rota took: what takes longer is hardly ever
+/// worth it.
 const ANEW: u64 = 100;
 
-/// Work units for which nothing better may be found, besides as many as the best rota took.
-const PATIENCE: u64 = 6_000;
+/// Which part of it.
+const OF_FIRST: u64 = 10;
+
+/// Work units for which nothing better may be found, besides as many as the best rota took, where others may still
+/// find something.
+pub const PATIENCE: u64 = 6_000;
 
 /// Slots beside a stretch in which what was taken out may be made up for.
 const NEAR: Slot = 12;
@@ -38,27 +46,27 @@ pub struct Builder<'m> {
     best: (Score, Duty),
     /// Work units that had been spent when the best was found.
     best_at: u64,
+    /// Work units that a stretch built anew may take.
+    anew: u64,
 }
 
 impl<'m> Builder<'m> {
     /// Builds a first rota, along a timetable of visits as far as names can be found for it. `None` where nothing can be
-    /// built this way: rows about all who are free at once, as standby, early exit and the coordinator have them, are
-    /// hardly ever met one duty after another. Nor is relief one by one: pairs are planned in, and who relieves them one
-    /// by one asks for one of them to leave a little earlier.
+    /// built this way. Nor is relief one by one: pairs are planned in, and who relieves them one by one asks for one of
+    /// them to leave a little earlier.
     pub fn begin(night: &'m Night, model: &'m Model, seed: u64, visits: &[Visit]) -> Option<Self> {
-        let limits = &night.limits;
-        let all_at_once = limits.standby.is_some() || limits.early_exit.is_some() || limits.coordinator;
-        if all_at_once || limits.relief == Relief::OneByOne {
+        if night.limits.relief == Relief::OneByOne {
             return None;
         }
         let mut crew = Crew::new(night, model, seed)?;
         let demand = Demand::of(night, model);
         crew.follow(visits);
-        crew.fill(&demand, 0..model.grid.slots, u64::MAX);
+        crew.fill(&demand, 0..model.grid.slots, FIRST * CHANGES);
         let now = crew.score(&demand);
         crew.ledger.forget();
         let best = (now.clone(), crew.duty.clone());
-        Some(Self { crew, demand, now, best, best_at: 0 })
+        let first = crew.ledger.work / CHANGES;
+        Some(Self { crew, demand, now, best, best_at: first, anew: ANEW.max(first / OF_FIRST) })
     }
 
     /// Whether nobody is missing and every task is done. Whether one could be done sooner is left to the solver.
@@ -66,10 +74,11 @@ impl<'m> Builder<'m> {
         self.demand.missed(&self.best.0) == 0
     }
 
-    /// Takes a part out and builds it anew, over and over, until so much work is done in all.
-    pub fn improve(&mut self, work: u64, stop: &dyn Fn() -> bool) {
+    /// Takes a part out and builds it anew, over and over, until so much work is done in all, or none of it for so long
+    /// found anything better.
+    pub fn improve(&mut self, work: u64, patience: u64, stop: &dyn Fn() -> bool) {
         self.crew.anew = true;
-        let hopeless = |builder: &Self| builder.work() > 2 * builder.best_at + PATIENCE;
+        let hopeless = |builder: &Self| builder.work() > 2 * builder.best_at + patience;
         while self.work() < work && !stop() && !self.is_covered() && !hopeless(self) {
             self.build_a_part_anew();
         }
@@ -85,7 +94,7 @@ impl<'m> Builder<'m> {
         crew.drop_tasks();
         let sound = crew.ledger.missed() == Missed::default();
         if sound {
-            crew.fill(demand, around.start - NEAR..around.end + NEAR, ANEW * CHANGES);
+            crew.fill(demand, around.start - NEAR..around.end + NEAR, self.anew * CHANGES);
         }
         let then = crew.score(demand);
         if sound && crew.accepts(&self.now, &then, demand.classes.len()) {

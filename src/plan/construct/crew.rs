@@ -80,7 +80,7 @@ impl<'m> Crew<'m> {
         let mark = self.ledger.mark();
         events.iter().flatten().for_each(|&col| self.ledger.event(col, 1));
         self.ledger.settle();
-        if self.ledger.missed().hard == 0 {
+        if !self.ledger.missed().forbids() {
             return true;
         }
         if !self.duty.breaks[person].is_empty() {
@@ -88,7 +88,7 @@ impl<'m> Crew<'m> {
             let curve = &self.duties(person).breaks;
             before.iter().filter_map(|&slot| curve.column(slot)).for_each(|col| self.ledger.event(col, -1));
             self.ledger.settle();
-            if self.ledger.missed().hard == 0 && self.place_breaks(person) {
+            if !self.ledger.missed().forbids() && self.place_breaks(person) {
                 return true;
             }
             self.duty.breaks[person] = before;

@@ -18,6 +18,8 @@ enum Step {
     Done,
     /// The entrant may not, or there is no lane.
     Forbidden,
+    /// Nobody is left who could see to a rescue meanwhile.
+    NoRescue,
     /// Nobody can watch the donning.
     NoDonning,
     /// Nobody can help with the removal.
@@ -72,6 +74,7 @@ impl Crew<'_> {
                     match self.enter_with(entry, &taken) {
                         Step::Done => return true,
                         Step::NoHelp => watched = true,
+                        Step::NoRescue => return false,
                         Step::NoDonning | Step::Forbidden => {}
                     }
                 }
@@ -89,7 +92,11 @@ impl Crew<'_> {
         let mut step = Step::Forbidden;
         let done = self.attempt(|crew| {
             let events = crew.own_events(&entry);
+            crew.ledger.unrescued = None;
             if !crew.fit(entry.person, &events) {
+                if crew.ledger.unrescued.is_some_and(|slot| slot < entry.door_out) {
+                    step = Step::NoRescue;
+                }
                 return false;
             }
             step = Step::NoDonning;

@@ -82,10 +82,17 @@ impl Crew<'_> {
         let lead = if run.from > 0 && self.duty.inside[run.room][place(run.from - 1)] > already { overlap } else { 0 };
         let starts = || [run.from - lead].into_iter().chain(run.from..(run.from + FURTHER).min(run.to));
         for people in (least..=most).rev() {
+            let mut unrescued = -1;
             for door_in in starts().filter(|&slot| slot >= 0) {
+                if door_in <= unrescued {
+                    continue;
+                }
+                self.ledger.unrescued = None;
                 if self.visit((run.room, door_in), run.to, stay, people) {
                     return true;
                 }
+                // Whoever goes in before that slot would still be inside in it.
+                unrescued = self.ledger.unrescued.unwrap_or(-1).min(door_in + stay - 1);
             }
         }
         false
@@ -108,12 +115,13 @@ impl Crew<'_> {
             return true;
         }
         // Where the shortest stay cannot be, a longer one rarely can.
+        let unrescued = self.ledger.unrescued.take();
         let short = |crew: &mut Self| crew.together(room, door_in, door_in + stay, people);
         if self.rng.u8(..4) > 0 && !self.attempt_only(short) {
             return false;
         }
         let step = if self.rng.bool() { 2 } else { 5 };
-        let mut door_out = last - step;
+        let mut door_out = unrescued.map_or(last - step, |slot| slot.min(last - step));
         while door_out >= door_in + stay {
             if self.together(room, door_in, door_out, people) {
                 return true;

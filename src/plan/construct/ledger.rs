@@ -9,10 +9,21 @@ use std::ops::Range;
 
 use crate::night::Rule;
 
+use super::super::grid::Slot;
 use super::super::program::{Col, Column, Place, Program, Row};
 
 /// How often columns may be set to make rows hold again before it is given up.
 const JUMPS: usize = 200;
+
+/// How many columns after one another may be set to find somebody for a rescue: a start, a helper for it, and the slots
+/// in which that helper is free.
+const DEPTH: usize = 5;
+
+/// How many columns are tried for one row,
+const WAYS: usize = 24;
+
+/// and how many in all.
+const TRIES: usize = 150;
 
 /// What a row that forbids a step weighs beside one that waits for somebody.
 const HARD: i64 = 1_000;
@@ -24,6 +35,8 @@ enum Kind {
     Hard,
     /// Somebody has still to be found: an observer, an assistant, a shower, a break.
     Owed,
+    /// Nobody coordinates, stands by or could see to an early exit. Somebody who is free may be set to it.
+    Rescue,
     /// Somebody has still to go in as well.
     Joint,
 }
@@ -32,6 +45,7 @@ impl Kind {
     fn of(row: &Row) -> Self {
         match row.rule {
             Some(Rule::C1 | Rule::C3 | Rule::C4 | Rule::C5 | Rule::C6 | Rule::C10 | Rule::F2 | Rule::F3) => Self::Owed,
+            Some(Rule::F7 | Rule::E1 | Rule::C8) if row.least.is_some() => Self::Rescue,
             Some(Rule::D1 | Rule::A5) => Self::Joint,
             // Whoever is alone at the door waits for a partner; whoever is one too many there must not pass.
             Some(Rule::D8) if row.least.is_some() => Self::Joint,
@@ -47,6 +61,8 @@ pub struct Missed {
     pub hard: i64,
     /// Rows that wait for a helper.
     pub owed: i64,
+    /// Rows that wait for somebody to coordinate, stand by or see to an early exit.
+    pub rescue: i64,
     /// Rows that wait for a partner.
     pub joint: i64,
 }
@@ -62,6 +78,13 @@ struct State {
 
 /// Sides that a row does not have are out of reach.
 const FAR: i32 = i32::MAX / 4;
+
+impl Missed {
+    /// Whether a step may not be taken, whoever else may still be found for it.
+    pub const fn forbids(self) -> bool {
+        self.hard > 0 || self.rescue > 0
+    }
+}
 
 impl State {
     fn of(row: &Row) -> Self {
@@ -108,6 +131,8 @@ pub struct Ledger<'p> {
     scratch: Vec<i32>,
     /// Row changes made so far: the measure of work.
     pub work: u64,
+    /// A slot for which nobody was found who could see to a rescue, where columns were last set in vain.
+    pub unrescued: Option<Slot>,
 }
 
 const NOT_BAD: u32 = u32::MAX;
@@ -132,8 +157,9 @@ impl<'p> Ledger<'p> {
             net_of: vec![None; columns],
             scratch: vec![0; rows],
             work: 0,
+            unrescued: None,
         };
-        for (place, row) in program.rows.iter().enumerate().filter(|(_, row)| !is_measured(row.rule)) {
+        for (place, row) in program.rows.iter().enumerate().filter(|(_, row)| !is_measured(row)) {
             for &(col, times) in &row.terms {
                 let times = i32::try_from(times).expect("coefficients are minutes of a night");
                 ledger.rows_of[col.0].push((index(place), times));
@@ -197,9 +223,79 @@ impl<'p> Ledger<'p> {
                     jumps -= 1;
                     next = 0;
                 }
+                None if self.rows[row].kind == Kind::Rescue => {
+                    // Without rescue nothing else is worth trying.
+                    if !self.mended(row, DEPTH, &mut vec![], &mut { TRIES }) {
+                        self.unrescued = self.slot_of(row);
+                        return;
+                    }
+                    jumps -= 1;
+                    next = 0;
+                }
                 None => next += 1,
             }
         }
+    }
+
+    /// The first slot that a row is about.
+    fn slot_of(&self, row: usize) -> Option<Slot> {
+        let slot = |(col, _): &(Col, i64)| match self.program.columns[col.0].place {
+            Place::Slot(slot) => Some(slot),
+            Place::Total { .. } | Place::Night => None,
+        };
+        self.program.rows[row].terms.iter().filter_map(slot).min()
+    }
+
+    /// Sets columns so that a row holds, and every row that this breaks, and so on; or leaves all as it was.
+    fn mended(&mut self, row: usize, depth: usize, on_the_way: &mut Vec<u32>, tries: &mut usize) -> bool {
+        if self.rows[row].missed() == 0 {
+            return true;
+        }
+        if depth == 0 {
+            return false;
+        }
+        for (_, col, by) in self.ways(row, on_the_way) {
+            if *tries == 0 {
+                return false;
+            }
+            *tries -= 1;
+            let (mark, broken) = (self.mark(), self.broken_by(col, by));
+            on_the_way.push(col);
+            self.set(Col(col as usize), self.values[col as usize] + i64::from(by));
+            let done = self.rows[row].missed() == 0
+                && broken.into_iter().all(|broken| self.mended(broken, depth - 1, on_the_way, tries));
+            on_the_way.pop();
+            if done {
+                return true;
+            }
+            self.back_to(mark);
+        }
+        false
+    }
+
+    /// The columns whose change would make a row hold, those first that break least elsewhere.
+    fn ways(&mut self, row: usize, but: &[u32]) -> Vec<(i64, u32, i32)> {
+        let others = self.others_of[row].iter().filter(|(col, _)| !but.contains(col));
+        let jumps = others.map(|&(col, times)| (col, self.jump(row, col as usize, times)));
+        let mut ways: Vec<(i64, u32, i32)> =
+            jumps.filter(|&(_, by)| by != 0).map(|(col, by)| (self.worse_by(col as usize, by), col, by)).collect();
+        self.work += 10 * ways.len() as u64;
+        ways.sort_unstable();
+        ways.truncate(WAYS);
+        ways
+    }
+
+    /// Rows that a column breaks, or breaks further, if it moves.
+    fn broken_by(&self, col: u32, by: i32) -> Vec<usize> {
+        let worse = |&&(row, times): &&(u32, i32)| {
+            let row = self.rows[row as usize];
+            row.missed_at(row.activity + by * times) > row.missed()
+        };
+        let mut broken: Vec<usize> =
+            self.rows_of[col as usize].iter().filter(worse).map(|&(row, _)| row as usize).collect();
+        // Whoever can be found among the fewest is looked for first.
+        broken.sort_by_key(|&row| self.others_of[row].len());
+        broken
     }
 
     /// The column whose change makes a row hold, and breaks least elsewhere.
@@ -271,6 +367,7 @@ impl<'p> Ledger<'p> {
         let side = match self.rows[row].kind {
             Kind::Hard => &mut self.missed.hard,
             Kind::Owed => &mut self.missed.owed,
+            Kind::Rescue => &mut self.missed.rescue,
             Kind::Joint => &mut self.missed.joint,
         };
         *side += i64::from(after - before);
@@ -322,9 +419,14 @@ impl<'p> Ledger<'p> {
     }
 }
 
-/// Rows that say what is missed are counted by whoever builds, not held.
-fn is_measured(rule: Option<Rule>) -> bool {
-    matches!(rule, Some(Rule::D4 | Rule::D6))
+/// Rows that say what is missed are counted by whoever builds, not held. Nor is what whoever stands by has left of kits
+/// and wear: who stands by is settled once a rota is built.
+fn is_measured(row: &Row) -> bool {
+    match row.rule {
+        Some(Rule::D4 | Rule::D6) => true,
+        Some(Rule::E1) => row.most.is_some(),
+        _ => false,
+    }
 }
 
 fn index(place: usize) -> u32 {

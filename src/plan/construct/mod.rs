@@ -16,5 +16,5 @@ mod score;
 mod take;
 mod taken;
 
-pub use build::Builder;
+pub use build::{Builder, PATIENCE};
 pub use follow::{Visit, visits};
