@@ -1,7 +1,7 @@
 //! Rotas that are known while the planner still looks: each is whole, and passes the check.
 
 use anteroom::check::{measure, review};
-use anteroom::night::{Ensemble, Minutes, Night, Role, Rota};
+use anteroom::night::{Ensemble, Minutes, Night, Role, Rota, Standby};
 use anteroom::plan::{Effort, Watch, plan, stated_stretches_hold};
 
 use crate::larger::larger;
@@ -56,6 +56,33 @@ fn the_first_rota_brings_a_pair_out_through_one_lane() {
     };
     assert_eq!(uncovered(50), 0);
     assert!(uncovered(55) >= 10, "nobody may stay five minutes longer");
+}
+
+/// The same with one to coordinate and one to stand by.
+fn a_pair_and_their_rescue(but: Option<Role>) -> Night {
+    let mut night = a_pair_and_one_lane(50);
+    night.limits.coordinator = true;
+    night.limits.standby = Some(Standby { responders: 1, report: false });
+    for role in [Role::Coordinator, Role::Entrant] {
+        add_people(&mut night, usize::from(but != Some(role)), &[role]);
+    }
+    night
+}
+
+#[test]
+fn the_first_rota_leaves_somebody_for_a_rescue() {
+    let first = |night: &Night| on_the_way(night, 0).into_iter().next().expect("a rota is known at once");
+    let night = a_pair_and_their_rescue(None);
+    let rota = first(&night);
+    let review = review(&night, &rota);
+    assert_eq!((review.faults, review.measures.uncovered.values().map(|m| m.0).sum::<i64>()), (vec![], 0));
+    assert!(!rota.coordinators.is_empty() && !rota.standby.is_empty());
+    // Without one of them nobody goes in: 50 minutes of two people are uncovered.
+    for role in [Role::Coordinator, Role::Entrant] {
+        let night = a_pair_and_their_rescue(Some(role));
+        let uncovered: i64 = measure(&night, &first(&night)).uncovered.values().map(|minutes| minutes.0).sum();
+        assert_eq!(uncovered, 100, "{role:?}");
+    }
 }
 
 #[test]
