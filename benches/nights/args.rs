@@ -33,9 +33,12 @@ pub struct Args {
     /// Leave out runs that are in the record already.
     #[arg(long)]
     pub append: bool,
-    /// Keep the table in benches/results.md, with this day on it.
+    /// Keep the table, with this day on it.
     #[arg(long, value_name = "DAY")]
     pub date: Option<chrono::NaiveDate>,
+    /// Where it is kept.
+    #[arg(long, value_name = "FILE", default_value = "benches/results.md")]
+    pub table: PathBuf,
     /// Work units allowed to the planner of this program; about what it does in the time if not given.
     #[arg(long)]
     pub work: Option<u64>,

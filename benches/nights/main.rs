@@ -57,7 +57,7 @@ fn run(args: &Args) -> Result<bool, String> {
     let text = table::text(&record, args)?;
     println!("{text}");
     if args.date.is_some() {
-        write::table(&text)?;
+        write::table(&text, &args.table)?;
     }
     let disagreements: Vec<_> = record.iter().flat_map(|run| &run.disagreements).collect();
     disagreements.iter().for_each(|told| eprintln!("DISAGREEMENT: {told}"));

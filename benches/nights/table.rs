@@ -21,6 +21,7 @@ pub fn text(record: &[Outcome], args: &Args) -> Result<String, String> {
         .map(|night| (night, OfNight::of(record, night.name)))
         .filter(|(_, runs)| !runs.runs.is_empty())
         .collect();
+    out += &at_a_glance(&measured, args.longest());
     for (night, runs) in &measured {
         out += &of_night(night, runs, &args.marks());
     }
@@ -35,6 +36,27 @@ fn machine(args: &Args) -> Result<String, String> {
     let day = args.date.map_or_else(|| "not given".to_owned(), |date| date.to_string());
     let model = model.trim_start_matches([' ', '\t', ':']);
     Ok(format!("Machine: {cores} cores, {model}. Day: {day}. What the columns mean: README.md beside this file.\n"))
+}
+
+/// A line for each night: this program beside the best of the others.
+fn at_a_glance(nights: &[(&Named, OfNight)], longest: u64) -> String {
+    let mut out = String::from("## At a glance\n\n");
+    let _ = writeln!(out, "| night | first, s | after {longest} s | best opponent after {longest} s | times sooner |");
+    let _ = writeln!(out, "|---|---|---|---|---|");
+    for (night, runs) in nights {
+        let ours = values(runs.at(Who::Ours, longest * 1000).as_deref());
+        let best = runs.best_of_opponents(longest * 1000);
+        let best =
+            best.map_or_else(|| "none".to_owned(), |(who, v, _)| format!("{}: {}", who.word(), values(Some(&v))));
+        let sooner = times_sooner(runs, longest * 1000);
+        let sooner = sooner.map_or_else(
+            || "-".to_owned(),
+            |(times, reached)| if reached { format!("{times:.1}") } else { "never reached".to_owned() },
+        );
+        let first = seconds(runs.first(Who::Ours));
+        let _ = writeln!(out, "| {} | {first} | {ours} | {best} | {sooner} |", night.name);
+    }
+    out + "\n"
 }
 
 fn of_night(night: &Named, runs: &OfNight, marks: &[u32]) -> String {

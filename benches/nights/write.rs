@@ -33,11 +33,11 @@ fn new_file(path: &Path, text: &str) -> Result<(), String> {
     written.map_err(|error| format!("{}: {error}. It was not written.", path.display()))
 }
 
-/// Keeps the table beside the benchmark, in the place of the one before.
+/// Keeps the table in a file of the project, in the place of the one before.
 ///
 /// # Errors
 /// A file that cannot be written.
-pub fn table(text: &str) -> Result<(), String> {
-    let path = Path::new(env!("CARGO_MANIFEST_DIR")).join("benches/results.md");
+pub fn table(text: &str, file: &Path) -> Result<(), String> {
+    let path = Path::new(env!("CARGO_MANIFEST_DIR")).join(file);
     fs::write(&path, text).map_err(|error| format!("{}: {error}", path.display()))
 }

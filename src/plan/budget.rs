@@ -31,6 +31,8 @@ pub enum Share {
     Unnamed,
     /// People by name: what is missed, removals, and who carries most.
     Named,
+    /// People by name besides, where something is missed that may not have to be.
+    NamedCare,
     /// People by name: tie-breaks.
     NamedTies,
 }
@@ -38,7 +40,7 @@ pub enum Share {
 impl Share {
     const fn percent(self) -> u64 {
         match self {
-            Self::Entrants => 40,
+            Self::Entrants | Self::NamedCare => 40,
             Self::Counted | Self::Unnamed => 30,
             Self::Stretches => 15,
             Self::CountedTies => 10,

@@ -175,6 +175,9 @@ impl<'a> Search<'a> {
             Grouping::Single => (Share::Named, Share::NamedTies),
         };
         self.budget.give(care);
+        if stage.model.grouping == Grouping::Single && !stage.model.misses_nothing(self.night, point) {
+            self.budget.give(Share::NamedCare);
+        }
         let levels = self.levels(stage.model.grouping);
         let first_fine = levels.iter().copied().find(|level| level.is_fine());
         for level in levels {
@@ -190,12 +193,16 @@ impl<'a> Search<'a> {
             Self::measure(&stage.model.program, &sum, point);
             // No level can be below nothing at all, whatever the columns' bounds say.
             let floor = stage.model.program.least(&sum).max(0).max(stage.known_bound(level).unwrap_or(0));
+            let before = sum.value(point);
             let at_least = self.improve(stage, level, &sum, counted, point, floor);
             let value = sum.value(point);
             let bound = level.reported(at_least.min(value));
             stage.results.push(LevelResult { level, value: level.reported(value), at_least: bound });
             stage.model.program.at_most(sum.clone(), value, None);
             stage.sums.push(sum);
+            if stage.model.grouping == Grouping::Single && level.is_missed() && value < before {
+                self.found(&stage.model, point);
+            }
             if let Level::Uncovered(_) = level {
                 self.watch.progress(value, at_least.min(value));
                 let classes = stage.results.iter().filter(|r| matches!(r.level, Level::Uncovered(_)));

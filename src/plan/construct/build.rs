@@ -7,7 +7,7 @@ use std::ops::Range;
 use crate::night::{Night, Relief};
 
 use super::super::grid::Slot;
-use super::super::model::Model;
+use super::super::model::{Model, is_rescue_needed};
 use super::super::program::Place;
 use super::crew::Crew;
 use super::duty::Duty;
@@ -15,8 +15,11 @@ use super::follow::Visit;
 use super::ledger::Missed;
 use super::score::{Demand, Score};
 
-/// Work units for building the first rota: more than it takes but where hardly anybody can go in.
-const FIRST: u64 = 4_000;
+/// Work units after which a first rota is told of where somebody has to be left for a rescue at every step,
+const FIRST: u64 = 1_000;
+
+/// and for what is built on from there, before parts of it are built anew.
+const REST: u64 = 3_000;
 
 /// Work units for building a stretch anew, or a part of what the first rota took: what takes longer is hardly ever
 /// worth it.
@@ -48,6 +51,8 @@ pub struct Builder<'m> {
     best_at: u64,
     /// Work units that a stretch built anew may take.
     anew: u64,
+    /// Whether all of the night was looked at.
+    is_whole: bool,
 }
 
 impl<'m> Builder<'m> {
@@ -61,12 +66,14 @@ impl<'m> Builder<'m> {
         let mut crew = Crew::new(night, model, seed)?;
         let demand = Demand::of(night, model);
         crew.follow(visits);
-        crew.fill(&demand, 0..model.grid.slots, FIRST * CHANGES);
+        crew.fill(&demand, 0..model.grid.slots, if is_rescue_needed(night) { FIRST * CHANGES } else { u64::MAX });
         let now = crew.score(&demand);
         crew.ledger.forget();
         let best = (now.clone(), crew.duty.clone());
-        let first = crew.ledger.work / CHANGES;
-        Some(Self { crew, demand, now, best, best_at: first, anew: ANEW.max(first / OF_FIRST) })
+        let mut builder = Self { crew, demand, now, best, best_at: 0, anew: ANEW, is_whole: false };
+        builder.is_whole = builder.work() < FIRST || !is_rescue_needed(night);
+        builder.begin_anew();
+        Some(builder)
     }
 
     /// Whether nobody is missing and every task is done. Whether one could be done sooner is left to the solver.
@@ -77,11 +84,32 @@ impl<'m> Builder<'m> {
     /// Takes a part out and builds it anew, over and over, until so much work is done in all, or none of it for so long
     /// found anything better.
     pub fn improve(&mut self, work: u64, patience: u64, stop: &dyn Fn() -> bool) {
+        if !self.is_whole && self.work() < work {
+            self.build_on();
+        }
         self.crew.anew = true;
         let hopeless = |builder: &Self| builder.work() > 2 * builder.best_at + patience;
         while self.work() < work && !stop() && !self.is_covered() && !hopeless(self) {
             self.build_a_part_anew();
         }
+    }
+
+    /// Goes on from the first rota to the end of the night.
+    fn build_on(&mut self) {
+        self.crew.fill(&self.demand, 0..self.crew.model.grid.slots, REST * CHANGES);
+        self.crew.ledger.forget();
+        self.now = self.crew.score(&self.demand);
+        if self.now < self.best.0 {
+            self.best = (self.now.clone(), self.crew.duty.clone());
+        }
+        self.is_whole = true;
+        self.begin_anew();
+    }
+
+    /// Counts patience, and what a part may take, from what it took so far.
+    fn begin_anew(&mut self) {
+        self.best_at = self.work();
+        self.anew = ANEW.max(self.best_at / OF_FIRST);
     }
 
     fn build_a_part_anew(&mut self) {

@@ -5,11 +5,14 @@ use crate::night::{EnsembleIx, PostRole};
 use super::super::curve::Curve;
 use super::super::grid::Slot;
 use super::crew::Crew;
-use super::duty::{Entry, Post, Spell};
+use super::duty::{Entry, Post, Spell, place};
 use super::taken::Taken;
 
 /// Slots for which somebody may be held at the door, or wait for a lane.
 const WAIT: Slot = 18;
+
+/// How often nobody is found for a rescue in a slot before it is given up: duties that are added free nobody.
+const HOPELESS: u8 = 4;
 
 /// How far an entry could be planned.
 #[derive(Clone, Copy, PartialEq, Eq, Debug)]
@@ -34,6 +37,13 @@ impl Crew<'_> {
         let lanes = self.model.lanes.len();
         let visits = &entering.rooms[room];
         if visits.door_in.column(door_in).is_none() || visits.door_out.column(door_out).is_none() {
+            return false;
+        }
+        if door_out <= door_in {
+            return false;
+        }
+        let inside = &self.unrescued[place(door_in)..place(door_out)];
+        if inside.iter().any(|&times| times >= HOPELESS) {
             return false;
         }
         let cleaning = self.model.grid.up(self.night.limits.cleaning);
@@ -94,7 +104,8 @@ impl Crew<'_> {
             let events = crew.own_events(&entry);
             crew.ledger.unrescued = None;
             if !crew.fit(entry.person, &events) {
-                if crew.ledger.unrescued.is_some_and(|slot| slot < entry.door_out) {
+                if let Some(slot) = crew.ledger.unrescued.filter(|&slot| slot < entry.door_out) {
+                    crew.unrescued[place(slot)] = crew.unrescued[place(slot)].saturating_add(1);
                     step = Step::NoRescue;
                 }
                 return false;

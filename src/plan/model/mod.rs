@@ -34,7 +34,7 @@ use super::grid::{Grid, Slot};
 use super::program::{Col, Program, Sum};
 pub use duties::{Duties, Entering, Event, Posting};
 pub use early_exit::{Minutes as ExitMinutes, ROLES as EXIT_ROLES, soonest as soonest_exit};
-pub use rescue::Rescue;
+pub use rescue::{Rescue, is_needed as is_rescue_needed};
 pub use rooms::Room;
 
 /// People who are interchangeable tonight, counted together.

@@ -12,6 +12,12 @@ use super::super::grid::Slot;
 use super::super::program::{Col, Place, Sum, in_slot};
 use super::{Grouping, Model};
 
+/// Whether somebody has to be left for a rescue while anyone is inside: to coordinate, to stand by, for an early exit.
+pub const fn is_needed(night: &Night) -> bool {
+    let limits = &night.limits;
+    limits.coordinator || limits.standby.is_some() || limits.early_exit.is_some()
+}
+
 /// Columns about rescue, by slot.
 #[derive(Clone, Debug, Default)]
 pub struct Rescue {
