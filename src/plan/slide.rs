@@ -19,7 +19,10 @@ use super::thin::{around_doors, on_beat};
 /// Free columns that a window should have: wide enough to matter, small enough to solve.
 const WINDOW: usize = 1_200;
 
-/// Rows of a program for each work unit that may be spent on it.
+/// Rows up to which a first relaxation takes a second or two at most, whatever may be spent on it;
+const ROWS_AT_ONCE: u64 = 10_000;
+
+/// rows of a larger program for each work unit that may be spent on it.
 const ROWS_A_UNIT: u64 = 4;
 
 /// Slots by which events may move in a shift.
@@ -172,7 +175,7 @@ fn worthwhile(program: &Program, sum: &Sum, value: i64, fates: &[Fate]) -> Optio
 /// Whether so much work can be enough for a program. Its first relaxation takes about as many pivots as it has rows,
 /// and the solver does not ask whether to stop before that is solved.
 fn is_within_reach(program: &Program, work: u64) -> bool {
-    u64::try_from(program.rows.len()).is_ok_and(|rows| rows <= ROWS_A_UNIT * work)
+    u64::try_from(program.rows.len()).is_ok_and(|rows| rows <= ROWS_AT_ONCE.max(ROWS_A_UNIT * work))
 }
 
 /// Whether a window can improve a tie-break at all.
