@@ -93,6 +93,17 @@ pub trait Watch: Sync {
     fn stop(&self) -> bool;
 }
 
+/// Nobody follows the search and nobody stops it.
+pub struct Unwatched;
+
+impl Watch for Unwatched {
+    fn progress(&mut self, _uncovered: i64, _at_least: i64) {}
+
+    fn stop(&self) -> bool {
+        false
+    }
+}
+
 /// Plans the night. There is always a rota: entries that cannot be got out of are withheld.
 pub fn plan(night: &Night, effort: Effort, watch: &mut dyn Watch) -> Planned {
     search::search(night, Aim::Rota, effort, watch)

@@ -16,7 +16,7 @@ use super::side_by_side::side_by_side;
 use super::solve::{Limit, minimise};
 use super::start::{better, handed_over};
 use super::thin::around_doors;
-use super::{Effort, Watch};
+use super::{Effort, Unwatched};
 
 /// Names that come as near to the counts as can be are looked for in steps of the night,
 const STEP: Minutes = Minutes(240);
@@ -32,19 +32,8 @@ const ONE_GROUP: u64 = 12_000;
 
 /// Names for people counted together as this search finds them, and nothing improved: see [`Search::named`].
 pub fn only_named(night: &Night, counted: &Model, point: &[i64], single: &Model) -> Vec<i64> {
-    let mut nobody = Nobody;
-    Search::new(night, Aim::Rota, Effort { work: 0, seconds: None }, &mut nobody).named(counted, point, single, None)
-}
-
-/// Nobody follows, nobody stops it.
-struct Nobody;
-
-impl Watch for Nobody {
-    fn progress(&mut self, _uncovered: i64, _at_least: i64) {}
-
-    fn stop(&self) -> bool {
-        false
-    }
+    let mut unwatched = Unwatched;
+    Search::new(night, Aim::Rota, Effort { work: 0, seconds: None }, &mut unwatched).named(counted, point, single, None)
 }
 
 impl Search<'_> {

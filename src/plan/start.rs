@@ -5,7 +5,7 @@ use std::time::{Duration, Instant};
 
 use crate::night::Night;
 
-use super::construct::{Builder, PATIENCE, Visit, visits};
+use super::construct::{Builder, PATIENCE, Score, Visit, visits};
 use super::encode::measured;
 use super::handout::{Follow, Handed, counts, doors, handed};
 use super::interrupt::Stopped;
@@ -58,14 +58,19 @@ impl Search<'_> {
         let mut point = best(&builders)?;
         self.found(single, &point);
         let only = is_large(single);
-        let (work, patience) = (self.budget.building(only), if only { self.budget.building(only) } else { PATIENCE });
+        let work = self.budget.building(only);
+        let patience = if only { work } else { PATIENCE };
         for round in 1..=ROUNDS {
             if builders.iter().any(Builder::is_covered) || single.program.columns.len() <= SMALL {
                 break;
             }
+            let before: Vec<Score> = builders.iter().map(Builder::worth).collect();
             let stopped = self.improved(&mut builders, work / ROUNDS * round, patience);
-            point = best(&builders)?;
-            self.found(single, &point);
+            // To measure a rota takes longer than to see that it is the same.
+            if builders.iter().map(Builder::worth).ne(before) {
+                point = best(&builders)?;
+                self.found(single, &point);
+            }
             if stopped {
                 break;
             }

@@ -76,6 +76,11 @@ impl<'m> Builder<'m> {
         Some(builder)
     }
 
+    /// What the best rota so far is worth.
+    pub fn worth(&self) -> Score {
+        self.best.0.clone()
+    }
+
     /// Whether nobody is missing and every task is done. Whether one could be done sooner is left to the solver.
     pub fn is_covered(&self) -> bool {
         self.demand.missed(&self.best.0) == 0

@@ -20,7 +20,7 @@ pub struct Crew<'m> {
     /// Slots that a lane will still be needed for others who come out at the same time.
     pub to_follow: Slot,
     /// How often nobody was found for a rescue in a slot, by slot, since filling began.
-    pub unrescued: Vec<u8>,
+    pub often_unrescued: Vec<u8>,
     /// Whether a rota is improved: chance then decides more.
     pub anew: bool,
     /// People in the order in which they are asked to watch and to assist.
@@ -44,8 +44,8 @@ impl<'m> Crew<'m> {
         let mut helpers: Vec<usize> = (0..model.groups.len()).collect();
         // Whoever can do least else is asked first, so that the others stay free.
         helpers.sort_by_key(|&place| (model.duties[place].entering.is_some(), place));
-        let unrescued = vec![0; slots];
-        let mut crew = Self { night, model, ledger, duty, rng, to_follow: 0, unrescued, anew: false, helpers };
+        let often_unrescued = vec![0; slots];
+        let mut crew = Self { night, model, ledger, duty, rng, to_follow: 0, often_unrescued, anew: false, helpers };
         for person in 0..model.groups.len() {
             crew.place_breaks(person);
         }

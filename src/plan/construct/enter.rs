@@ -42,7 +42,7 @@ impl Crew<'_> {
         if door_out <= door_in {
             return false;
         }
-        let inside = &self.unrescued[place(door_in)..place(door_out)];
+        let inside = &self.often_unrescued[place(door_in)..place(door_out)];
         if inside.iter().any(|&times| times >= HOPELESS) {
             return false;
         }
@@ -105,7 +105,7 @@ impl Crew<'_> {
             crew.ledger.unrescued = None;
             if !crew.fit(entry.person, &events) {
                 if let Some(slot) = crew.ledger.unrescued.filter(|&slot| slot < entry.door_out) {
-                    crew.unrescued[place(slot)] = crew.unrescued[place(slot)].saturating_add(1);
+                    crew.often_unrescued[place(slot)] = crew.often_unrescued[place(slot)].saturating_add(1);
                     step = Step::NoRescue;
                 }
                 return false;

@@ -29,7 +29,7 @@ impl Crew<'_> {
     /// Plans people into rooms wherever somebody is missing, then tasks.
     pub fn fill(&mut self, demand: &Demand, slots: Range<Slot>, work: u64) {
         let until = self.ledger.work.saturating_add(work);
-        self.unrescued.fill(0);
+        self.often_unrescued.fill(0);
         let mut tried: BTreeSet<Run> = BTreeSet::new();
         while self.ledger.work < until {
             let mut runs = self.runs(demand);

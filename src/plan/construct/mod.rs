@@ -18,3 +18,4 @@ mod taken;
 
 pub use build::{Builder, PATIENCE};
 pub use follow::{Visit, visits};
+pub use score::Score;

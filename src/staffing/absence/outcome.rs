@@ -1,7 +1,7 @@
 //! What one case comes to: planned, checked, counted.
 
 use crate::night::Night;
-use crate::plan::{self, Effort, LevelResult, Planned, Watch};
+use crate::plan::{self, Effort, LevelResult, Planned, Unwatched};
 use crate::staffing::cover::checked;
 use crate::staffing::{Missed, Wrong, short};
 
@@ -67,15 +67,5 @@ fn proof(planned: &Planned) -> Proof {
         Proof::Gap
     } else {
         Proof::None
-    }
-}
-
-/// Nobody watches and nobody stops one of many nights.
-struct Unwatched;
-
-impl Watch for Unwatched {
-    fn progress(&mut self, _uncovered: i64, _at_least: i64) {}
-    fn stop(&self) -> bool {
-        false
     }
 }
