@@ -7,8 +7,14 @@ use clap::Parser;
 use crate::generator::{Family, Named, all};
 use crate::outcome::Who;
 
-/// Work units that two cores do in a second.
+/// Work units that two cores do in a second,
 const WORK_A_SECOND: u64 = 1_000;
+
+/// and on nights of few people, whose programs are small.
+const WORK_ON_FEW: u64 = 2_500;
+
+/// Few people.
+const FEW: usize = 12;
 
 /// Plans named nights and compares. See benches/README.md.
 #[derive(Parser, Debug)]
@@ -92,9 +98,11 @@ impl Args {
         self.marks().last().copied().unwrap_or(1).into()
     }
 
-    /// Work units allowed to the planner: its search divides them up, so they must be about what the time allows.
-    pub fn work(&self) -> u64 {
-        self.work.unwrap_or(self.longest() * WORK_A_SECOND)
+    /// Work units allowed to the planner on a night: its search divides them up, so they must be about what the time
+    /// allows.
+    pub fn work_on(&self, night: &Named) -> u64 {
+        let few = night.size().is_some_and(|(people, ..)| people <= FEW);
+        self.work.unwrap_or(self.longest() * if few { WORK_ON_FEW } else { WORK_A_SECOND })
     }
 
     /// Who else plans.

@@ -36,7 +36,7 @@ pub fn prepared(named: &Named, order: u64) -> Result<(Night, PathBuf), String> {
 /// What the child does: plans one night and prints what it came to.
 pub fn plan_one(named: &Named, args: &Args) -> Result<(), String> {
     let (night, folder) = prepared(named, args.order)?;
-    let (mut outcome, rota) = ours::run(&night, &args.marks(), args.work())?;
+    let (mut outcome, rota) = ours::run(&night, &args.marks(), args.work_on(named))?;
     named.name.clone_into(&mut outcome.night);
     outcome.order = args.order;
     put(&folder.join("ours.toml"), &rota_toml::write(&night, &rota))?;
@@ -57,7 +57,7 @@ pub fn ours(named: &Named, order: u64, args: &Args) -> Result<Outcome, String> {
     let seconds: Vec<String> = args.marks().iter().map(u32::to_string).collect();
     let child = Command::new(program)
         .args(["--one", "--nights", named.name, "--order", &order.to_string()])
-        .args(["--seconds", &seconds.join(","), "--work", &args.work().to_string()])
+        .args(["--seconds", &seconds.join(","), "--work", &args.work_on(named).to_string()])
         .stderr(Stdio::inherit())
         .output()
         .map_err(|error| error.to_string())?;

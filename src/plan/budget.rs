@@ -37,13 +37,29 @@ pub enum Share {
     NamedTies,
 }
 
+/// Work units of building without which it comes to little, however little was allowed,
+const BUILT_AT_LEAST: u64 = 1_000;
+
+/// and after which windows gain more.
+const BUILT_ENOUGH: u64 = 10_000;
+
+/// What is tried besides building a rota duty by duty.
+#[derive(Clone, Copy, PartialEq, Eq, Debug)]
+pub enum Besides {
+    /// Windows in which people who are alike are counted together, or there are few people: they gain much.
+    Counts,
+    /// Only windows of many single people: narrow, they gain little.
+    Names,
+    /// Nothing: all the time there is goes into building.
+    Nothing,
+}
+
 impl Share {
     const fn percent(self) -> u64 {
         match self {
             Self::Entrants | Self::NamedCare => 40,
             Self::Counted | Self::Unnamed => 30,
-            Self::Stretches => 15,
-            Self::CountedTies => 10,
+            Self::Stretches | Self::CountedTies => 10,
             Self::Named | Self::NamedTies => 7,
             Self::EntrantsTies => 6,
         }
@@ -62,21 +78,32 @@ impl Budget {
         self.left += self.effort.work / 100 * share.percent();
     }
 
+    /// Leaves no less than so much, however little was allowed.
+    pub fn at_least(&mut self, work: u64) {
+        self.left = self.left.max(work);
+    }
+
     /// Work for one window: more where care is at stake or people are shared out.
-    pub fn part(&self, level: Level) -> u64 {
+    pub fn part(&self, level: Level, by_name: bool) -> u64 {
         let usual = match level {
             Level::MustLate => self.left / 6,
-            _ if level.is_care() => self.left / 2,
+            // By name there are more windows, and wider ones after them.
+            _ if level.is_care() => self.left / if by_name { 4 } else { 2 },
             _ if level.is_about_one_person() => self.left / 3,
             _ => 0,
         };
         usual.max(self.left.min(2_500))
     }
 
-    /// Work for building a rota duty by duty, by each of two; where nothing else is tried, all the time there is: a unit
-    /// of it takes a third as long there.
-    pub fn building(&self, only: bool) -> u64 {
-        self.effort.work / 100 * if only { 270 } else { 40 }
+    /// Work for building a rota duty by duty, by each of two.
+    pub fn building(&self, besides: Besides) -> u64 {
+        let part = self.effort.work / 100;
+        match besides {
+            Besides::Counts => (40 * part).clamp(BUILT_AT_LEAST, BUILT_ENOUGH),
+            Besides::Names => 120 * part,
+            // A unit of it takes a third as long there.
+            Besides::Nothing => 270 * part,
+        }
     }
 
     /// Work for one of so many stretches, looked at two at a time.
@@ -88,6 +115,11 @@ impl Budget {
     /// Work for one attempt on the whole night.
     pub fn whole(&self) -> u64 {
         self.left / 2
+    }
+
+    /// Work that may still be spent.
+    pub fn left(&self) -> u64 {
+        self.left
     }
 
     /// When the clock runs out.

@@ -38,6 +38,33 @@ pub fn point_of(night: &Night, model: &Model, rota: &Rota) -> Option<Vec<i64>> {
     measured(night, model, &point)
 }
 
+/// Those who enter, as in `point` of people by name, in the model of entrants alone. `None` when they break a row of it.
+pub fn entrants_of(night: &Night, (single, point): (&Model, &[i64]), entrants: &Model) -> Option<Vec<i64>> {
+    let curves: BTreeMap<CurveKey, &Curve> = entrants.curves().into_iter().collect();
+    let enters = |person: &PersonIx| entrants.groups.iter().any(|group| group.members.contains(person));
+    let mut there = vec![0; entrants.program.columns.len()];
+    for (key, curve) in single.curves() {
+        // Donning is no curve of its own there: it ends at the door. What is done when nobody is dressed is left out.
+        if matches!(key.event, Event::Don | Event::Break | Event::Shower)
+            || !enters(&single.groups[key.group].members[0])
+        {
+            continue;
+        }
+        let Some(curve_there) = curves.get(&entrants.key_of_group(key, single)) else { continue };
+        for slot in curve.events(point) {
+            let first = curve_there.slots().position(|s| s == slot)?;
+            curve_there.columns()[first..].iter().for_each(|col| there[col.0] += 1);
+        }
+    }
+    for (starts, starts_there) in single.tasks.iter().zip(&entrants.tasks) {
+        for &(slot, _) in starts.iter().filter(|(_, col)| point[col.0] > 0) {
+            let (_, col) = starts_there.iter().find(|(start, _)| *start == slot)?;
+            there[col.0] = 1;
+        }
+    }
+    measured(night, entrants, &there)
+}
+
 /// Keeps the events and tasks of `point`, and sets the columns that only say what these come to.
 pub fn measured(night: &Night, model: &Model, point: &[i64]) -> Option<Vec<i64>> {
     let tasks: BTreeSet<_> = model.tasks.iter().flatten().map(|&(_, col)| col.0).collect();

@@ -46,12 +46,10 @@ impl Search<'_> {
         single: &Model,
         built: Option<Vec<i64>>,
     ) -> Vec<i64> {
-        let unnamed = self.without_names(counted, point);
-        if unnamed.is_empty()
-            && let Some(exactly) = self.hand_over(counted, point, single, &[Follow::Exactly])
-        {
-            return better(self.night, single, [Some(exactly), built]);
-        }
+        let unnamed = match self.exactly_named(counted, point, single) {
+            Ok(exactly) => return better(self.night, single, [Some(exactly), built]),
+            Err(unnamed) => unnamed,
+        };
         let nearest = self.named_in_turn(counted, point, single, unnamed);
         let ranking = |point: &Vec<i64>| single.ranking(self.night, point);
         let gained = nearest
@@ -59,6 +57,23 @@ impl Search<'_> {
             .is_some_and(|nearest| built.as_ref().is_none_or(|built| ranking(nearest) < ranking(built)));
         let along = if gained { None } else { self.built_along(single, counted, point) };
         better(self.night, single, [built, nearest, along])
+    }
+
+    /// Names that add up to the counts.
+    ///
+    /// # Errors
+    /// Members of the groups that have none; nobody, where there are none for all groups together.
+    pub(super) fn exactly_named(
+        &mut self,
+        counted: &Model,
+        point: &[i64],
+        single: &Model,
+    ) -> Result<Vec<i64>, Vec<PersonIx>> {
+        let unnamed = self.without_names(counted, point);
+        if !unnamed.is_empty() {
+            return Err(unnamed);
+        }
+        self.hand_over(counted, point, single, &[Follow::Exactly]).ok_or(unnamed)
     }
 
     /// Members of the groups that have no names that add up to their counts, or none that were found.

@@ -9,8 +9,8 @@
 
 use crate::night::Night;
 
-use super::budget::{Budget, Share};
-use super::encode::point_of;
+use super::budget::{Besides, Budget, Share};
+use super::encode::{entrants_of, point_of};
 use super::handout::Follow;
 use super::level::{Level, LevelResult};
 use super::model::{Grouping, Model};
@@ -31,6 +31,20 @@ const LOOSE: usize = 6_000;
 /// Columns of a model of single people above which a rota is only built, not handed to the solver.
 const LARGE: usize = 120_000;
 
+/// How many columns a model of single people has to have, for so many of people counted together, for these to be looked
+/// at first.
+const MUCH_SMALLER: (usize, usize) = (15, 8);
+
+/// Columns of a model of single people above which windows are so narrow that they gain little.
+const WIDE: usize = 25_000;
+
+/// Work units allowed for what entrants alone cannot do, where a rota was built.
+const ONLY_BOUNDS: u64 = 2_500;
+
+/// Work units allowed at least for what is missed, where people are looked at by name at once: to hand names over would
+/// take more.
+const BY_NAME: u64 = 5_000;
+
 /// Work units allowed for the breaks of one person.
 const BREAKS: u64 = 300;
 
@@ -47,7 +61,15 @@ pub enum Aim {
 pub fn search(night: &Night, aim: Aim, effort: Effort, watch: &mut dyn Watch) -> Planned {
     let mut search = Search::new(night, aim, effort, watch);
     let mut single = Stage::new(night, Grouping::Single, vec![]);
-    let mut built = search.built(&single.model);
+    let mut alike = (!single.is_large()).then(|| Stage::new(night, Grouping::Alike, vec![]));
+    // A night of people who all differ is looked at by name at once.
+    let counted = alike.as_ref().is_some_and(|alike| alike.is_worthwhile(night, &single));
+    let besides = match &alike {
+        None => Besides::Nothing,
+        Some(_) if !counted && single.is_wide() => Besides::Names,
+        Some(_) => Besides::Counts,
+    };
+    let mut built = search.built(&single.model, besides);
     if aim == Aim::Cover
         && let Some(mut point) = built.take_if(|point| single.model.misses_nothing(night, point))
     {
@@ -55,29 +77,33 @@ pub fn search(night: &Night, aim: Aim, effort: Effort, watch: &mut dyn Watch) ->
         return search.planned(single, point);
     }
     let mut entrants = Stage::new(night, Grouping::Entrants, vec![]);
-    let mut through_doors = Search::nobody_enters(&entrants.model);
     // What a night built in pairs misses need not be for want of helpers: both ways are looked at then.
     let taken_as_is = built.as_ref().filter(|_| !night.limits.relief.is_forced());
     let to_reach = taken_as_is.map(|point| single.model.uncovered_by_class(night, point));
+    let as_built = taken_as_is.and_then(|point| entrants_of(night, (&single.model, point), &entrants.model));
+    entrants.is_built = as_built.is_some();
+    let mut through_doors = as_built.clone().unwrap_or_else(|| Search::nobody_enters(&entrants.model));
     let reached = search.settle_levels(&mut entrants, None, &mut through_doors, to_reach.as_deref());
 
-    let (mut point, counted) = if single.is_large() {
-        single.known = entrants.results;
-        (built.unwrap_or_else(|| Search::nobody_enters(&single.model)), None)
-    } else {
-        let mut alike = Stage::new(night, Grouping::Alike, entrants.results);
-        let rota = built.as_ref().map(|point| names::rota(night, &single.model, point));
-        let as_counted = rota.and_then(|rota| point_of(night, &alike.model, &rota));
-        let handed = (reached || as_counted.is_none())
-            .then(|| search.hand_over(&entrants.model, &through_doors, &alike.model, &Follow::HELPERS))
-            .flatten();
-        let mut counted = better(night, &alike.model, [handed, as_counted]);
-        search.settle_levels(&mut alike, None, &mut counted, None);
-        single.known = alike.results;
-        (search.named(&alike.model, &counted, &single.model, built), Some(alike.model))
+    let mut point = match &mut alike {
+        Some(alike) if counted || built.is_none() => {
+            alike.known = entrants.results;
+            search.by_counts(alike, &mut single, built, (&entrants.model, &through_doors, reached))
+        }
+        _ => {
+            single.known = entrants.results;
+            single.is_first = !single.is_large();
+            let ranking = |point: &Vec<i64>| entrants.model.ranking(night, point);
+            let gained = as_built.is_some_and(|as_built| ranking(&through_doors) < ranking(&as_built));
+            let handed = (reached && gained && single.is_first)
+                .then(|| search.hand_over(&entrants.model, &through_doors, &single.model, &Follow::HELPERS))
+                .flatten();
+            better(night, &single.model, [built, handed])
+        }
     };
     search.found(&single.model, &point);
-    search.settle_levels(&mut single, counted.as_ref(), &mut point, None);
+    let counted = alike.as_ref().map(|alike| &alike.model);
+    search.settle_levels(&mut single, counted, &mut point, None);
     search.planned(single, point)
 }
 
@@ -89,11 +115,29 @@ struct Stage {
     sums: Vec<Sum>,
     /// What the relaxation before came to.
     known: Vec<LevelResult>,
+    /// Whether it is entrants alone who start as they were built.
+    is_built: bool,
+    /// Whether no stage before looked at everybody.
+    is_first: bool,
 }
 
 impl Stage {
     fn new(night: &Night, grouping: Grouping, known: Vec<LevelResult>) -> Self {
-        Self { model: Model::build(night, grouping), results: vec![], sums: vec![], known }
+        let model = Model::build(night, grouping);
+        let is_first = grouping == Grouping::Alike;
+        Self { model, results: vec![], sums: vec![], known, is_built: false, is_first }
+    }
+
+    /// Whether so many people are alike that counting them together is worth while. Relief that is settled needs it: what
+    /// is built then misses more than it has to.
+    fn is_worthwhile(&self, night: &Night, single: &Self) -> bool {
+        let (counted, by_name) = (self.model.program.columns.len(), single.model.program.columns.len());
+        night.limits.relief.is_forced() || MUCH_SMALLER.0 * counted <= MUCH_SMALLER.1 * by_name
+    }
+
+    /// Whether windows of single people are narrow.
+    fn is_wide(&self) -> bool {
+        self.model.program.columns.len() > WIDE
     }
 
     fn is_large(&self) -> bool {
@@ -103,7 +147,7 @@ impl Stage {
     /// Whether people counted together are enough for everything, and not too many to count their removals at once.
     fn is_loose(&self) -> bool {
         let settled = self.results.iter().all(LevelResult::proven);
-        self.model.grouping == Grouping::Alike && settled && self.model.program.columns.len() <= LOOSE
+        self.is_first && settled && self.model.program.columns.len() <= LOOSE
     }
 
     /// The value this level came to in the relaxation before.
@@ -141,6 +185,34 @@ impl<'a> Search<'a> {
         Self { night, aim, budget: Budget::new(effort), watch }
     }
 
+    /// A rota by way of counting people who are alike together, from the one that was built, or from entrants alone
+    /// where they reached what was built.
+    fn by_counts(
+        &mut self,
+        alike: &mut Stage,
+        single: &mut Stage,
+        built: Option<Vec<i64>>,
+        (entrants, through_doors, reached): (&Model, &[i64], bool),
+    ) -> Vec<i64> {
+        let (night, mut built) = (self.night, built);
+        let rota = built.as_ref().map(|point| names::rota(night, &single.model, point));
+        let as_counted = rota.and_then(|rota| point_of(night, &alike.model, &rota));
+        let handed = (reached || as_counted.is_none())
+            .then(|| self.hand_over(entrants, through_doors, &alike.model, &Follow::HELPERS))
+            .flatten();
+        let mut counted = better(night, &alike.model, [handed, as_counted]);
+        self.settle_care(alike, &mut counted);
+        if self.aim == Aim::Rota && alike.is_loose() {
+            // Their removals take long to settle: whoever waits has a rota meanwhile.
+            let early = self.exactly_named(&alike.model, &counted, &single.model).ok();
+            early.iter().for_each(|point| self.found(&single.model, point));
+            built = Some(better(night, &single.model, [early, built]));
+        }
+        self.settle_rest(alike, &mut counted);
+        single.known.clone_from(&alike.results);
+        self.named(&alike.model, &counted, &single.model, built)
+    }
+
     /// The rota with no duties and everybody's breaks: it always exists.
     pub(super) fn nobody_enters(model: &Model) -> Vec<i64> {
         let mut fates: Vec<Fate> = model.program.columns.iter().map(|c| held_duty(c.place, 0)).collect();
@@ -169,18 +241,63 @@ impl<'a> Search<'a> {
         point: &mut Vec<i64>,
         to_reach: Option<&[i64]>,
     ) -> bool {
-        let (care, ties) = match stage.model.grouping {
-            Grouping::Entrants => (Share::Entrants, Share::EntrantsTies),
-            Grouping::Alike => (Share::Counted, Share::CountedTies),
-            Grouping::Single => (Share::Named, Share::NamedTies),
-        };
-        self.budget.give(care);
-        if stage.model.grouping == Grouping::Single && !stage.model.misses_nothing(self.night, point) {
-            self.budget.give(Share::NamedCare);
-        }
+        self.give_shares(stage, point);
         let levels = self.levels(stage.model.grouping);
+        self.settle(stage, &levels, counted, point, to_reach)
+    }
+
+    /// Settles the levels of care alone.
+    fn settle_care(&mut self, stage: &mut Stage, point: &mut Vec<i64>) {
+        self.give_shares(stage, point);
+        let mut levels = self.levels(stage.model.grouping);
+        levels.retain(|level| level.is_care());
+        self.settle(stage, &levels, None, point, None);
+    }
+
+    /// Settles the levels that are left after those of care.
+    fn settle_rest(&mut self, stage: &mut Stage, point: &mut Vec<i64>) {
+        let mut levels = self.levels(stage.model.grouping);
+        levels.retain(|level| !level.is_care());
+        self.settle(stage, &levels, None, point, None);
+    }
+
+    /// Gives a stage its shares of the work, but for tie-breaks.
+    fn give_shares(&mut self, stage: &Stage, point: &[i64]) {
+        match stage.model.grouping {
+            Grouping::Entrants => self.budget.give(Share::Entrants),
+            Grouping::Alike => self.budget.give(Share::Counted),
+            Grouping::Single => {
+                self.budget.give(Share::Named);
+                if stage.is_first {
+                    let counted = [Share::Counted, Share::CountedTies, Share::Unnamed];
+                    counted.into_iter().for_each(|share| self.budget.give(share));
+                }
+                if !stage.model.misses_nothing(self.night, point) {
+                    self.budget.give(Share::NamedCare);
+                    if stage.is_first {
+                        self.budget.at_least(BY_NAME);
+                    }
+                }
+            }
+        }
+    }
+
+    /// Settles some levels, those before being settled: see [`Self::settle_levels`].
+    fn settle(
+        &mut self,
+        stage: &mut Stage,
+        levels: &[Level],
+        counted: Option<&Model>,
+        point: &mut Vec<i64>,
+        to_reach: Option<&[i64]>,
+    ) -> bool {
+        let ties = match stage.model.grouping {
+            Grouping::Entrants => Share::EntrantsTies,
+            Grouping::Alike => Share::CountedTies,
+            Grouping::Single => Share::NamedTies,
+        };
         let first_fine = levels.iter().copied().find(|level| level.is_fine());
-        for level in levels {
+        for &level in levels {
             if Some(level) == first_fine {
                 self.budget.give(ties);
             }
@@ -207,6 +324,9 @@ impl<'a> Search<'a> {
                 self.watch.progress(value, at_least.min(value));
                 let classes = stage.results.iter().filter(|r| matches!(r.level, Level::Uncovered(_)));
                 let uncovered: Vec<i64> = classes.map(|r| r.value).collect();
+                if stage.is_built && value > at_least {
+                    return false;
+                }
                 if to_reach.is_some_and(|to_reach| to_reach.len() == uncovered.len() && uncovered.as_slice() < to_reach)
                 {
                     return false;
@@ -292,6 +412,15 @@ impl<'a> Search<'a> {
         if level.is_fine() && !as_counted {
             self.shift(model, level, sum, point, floor);
         }
+        if stage.is_built && matches!(level, Level::Uncovered(_)) {
+            // Whether entrants alone could do more is of no use: only what they cannot do is.
+            let floor = floor.max(self.relaxed(program, sum).unwrap_or(i64::MIN));
+            if program.columns.len() > SMALL || sum.value(point) <= floor {
+                return floor;
+            }
+            let solved = self.solve(program, sum, Some(point), ONLY_BOUNDS.min(self.budget.whole()));
+            return floor.max(solved.at_least.unwrap_or(i64::MIN));
+        }
         if sum.value(point) > floor && model.grouping == Grouping::Entrants && program.columns.len() > TINY {
             self.pass(model, level, (sum, Some(&on_beat(self.night, model)), Waiting::NoMore), point, floor);
             if sum.value(point) <= floor {
@@ -321,7 +450,7 @@ impl<'a> Search<'a> {
             self.best_breaks(model, sum, point);
         } else if level.is_local() && !level.is_fine() && !as_counted {
             self.slide(model, level, sum, point, floor);
-            if model.grouping == Grouping::Alike && matches!(level, Level::Uncovered(_)) && sum.value(point) > floor {
+            if stage.is_first && matches!(level, Level::Uncovered(_)) && sum.value(point) > floor {
                 floor = floor.max(self.least_by_stretches(model, sum));
             }
         }

@@ -3,21 +3,28 @@
 
 use std::ops::Range;
 
-use crate::night::Night;
+use crate::night::{Need, Night, PinTo};
 
 use super::grid::Slot;
 use super::handout::{Follow, counts, doors, hand_out};
+use super::interrupt::Stopped;
 use super::level::Level;
-use super::model::{Event, Model};
+use super::model::{Event, Grouping, Model};
 use super::part::{Fate, Part, nearby, window};
 use super::program::{Program, Sum};
 use super::search::Search;
 use super::side_by_side::side_by_side;
-use super::solve::{Limit, Solved, minimise};
+use super::solve::{Limit, minimise};
 use super::thin::{around_doors, on_beat};
 
 /// Free columns that a window should have: wide enough to matter, small enough to solve.
 const WINDOW: usize = 1_200;
+
+/// Columns up to which a night of single people is looked at as a whole.
+const AT_ONCE: usize = 6_000;
+
+/// How many times as wide windows of single people are looked at where the usual ones improve nothing more.
+const WIDER: [usize; 2] = [2, 4];
 
 /// Rows up to which a first relaxation takes a second or two at most, whatever may be spent on it;
 const ROWS_AT_ONCE: u64 = 10_000;
@@ -38,15 +45,26 @@ pub(super) enum Waiting {
 }
 
 impl Search<'_> {
-    /// Re-plans window after window until a whole pass improves nothing:
-    /// first wide windows on the beat, then narrower ones with every slot, at
-    /// last with more waiting than there was.
+    /// Re-plans window after window until a whole pass improves nothing: first on the beat, then with every
+    /// slot, then with more waiting than there was, at last in wider windows. A night of few single people is looked at
+    /// as a whole once its windows improve nothing.
     pub(super) fn slide(&mut self, model: &Model, level: Level, sum: &Sum, point: &mut Vec<i64>, floor: i64) {
+        let by_name = model.grouping == Grouping::Single;
         let beat = on_beat(self.night, model);
         self.pass(model, level, (sum, Some(&beat), Waiting::NoMore), point, floor);
         self.pass(model, level, (sum, None, Waiting::NoMore), point, floor);
-        if level.is_care() && level != Level::MustLate {
-            self.pass(model, level, (sum, None, Waiting::Any), point, floor);
+        if !level.is_care() || level == Level::MustLate {
+            return;
+        }
+        if by_name && model.program.columns.len() <= AT_ONCE && sum.value(point) > floor {
+            let night = [vec![Fate::Free; model.program.columns.len()]];
+            self.replan(&model.program, self.budget.whole(), sum, point, &night);
+        }
+        self.pass(model, level, (sum, None, Waiting::Any), point, floor);
+        if by_name {
+            for times in WIDER {
+                self.pass_by(model, level, (sum, None, Waiting::Any), times * WINDOW, point, floor);
+            }
         }
     }
 
@@ -56,11 +74,11 @@ impl Search<'_> {
         if level == Level::HelperRemovals {
             let fates = only_helpers(self.night, model, point);
             let fates = std::slice::from_ref(&fates);
-            while sum.value(point) > floor && self.replan(&model.program, level, sum, point, fates) {}
+            while sum.value(point) > floor && self.replan(&model.program, self.part(model, level), sum, point, fates) {}
         }
         while sum.value(point) > floor && !self.budget.is_spent() {
             let fates = nearby(&model.program, point, STEP);
-            if !self.replan(&model.program, level, sum, point, &[fates]) {
+            if !self.replan(&model.program, self.part(model, level), sum, point, &[fates]) {
                 return;
             }
         }
@@ -70,7 +88,22 @@ impl Search<'_> {
         &mut self,
         model: &Model,
         level: Level,
+        how: (&Sum, Option<&Vec<bool>>, Waiting),
+        point: &mut Vec<i64>,
+        floor: i64,
+    ) {
+        // A wait is taken out only by a window that holds both of its ends.
+        let free = if matches!(level, Level::Waits | Level::MinutesDressed) { 2 * WINDOW } else { WINDOW };
+        self.pass_by(model, level, how, free, point, floor);
+    }
+
+    /// One pass of windows with about so many columns free.
+    fn pass_by(
+        &mut self,
+        model: &Model,
+        level: Level,
         (sum, allowed, waiting): (&Sum, Option<&Vec<bool>>, Waiting),
+        free: usize,
         point: &mut Vec<i64>,
         floor: i64,
     ) {
@@ -82,23 +115,30 @@ impl Search<'_> {
             program.at_most(waits, now, None);
         }
         let allowed = allowed.map(Vec::as_slice);
-        // A wait is taken out only by a window that holds both of its ends.
-        let free = if matches!(level, Level::Waits | Level::MinutesDressed) { 2 * WINDOW } else { WINDOW };
         let per_slot = program.free_per_slot(allowed).max(1);
         let width = i32::try_from(free / per_slot).unwrap_or(night).clamp(12, night.max(12));
         let starts: Vec<Slot> = (0..night).step_by(usize::try_from(width / 2).unwrap_or(1).max(1)).collect();
         let (mut next, mut without_gain) = (0, 0);
+        let reserve = self.budget.left() / 2;
         while without_gain < starts.len() && sum.value(point) > floor && !self.budget.is_spent() {
-            // Two windows at a time, one for each of two processors; a gain in
-            // the first makes the second out of date.
-            let pair: Vec<Vec<Fate>> = [next, next + 1].map(|n| starts[n % starts.len()])[..starts.len().min(2)]
+            if without_gain > 0 && self.budget.left() < reserve {
+                // What is left may be of more use to other windows.
+                return;
+            }
+            // Two windows at a time, one for each of two processors, as far apart as can be: what is gained in both can
+            // then mostly be had.
+            let two = [next, next + starts.len().div_ceil(2)].map(|n| starts[n % starts.len()]);
+            let pair: Vec<Vec<Fate>> = two[..starts.len().min(2)]
                 .iter()
-                .filter(|&&from| worth_a_look(model, level, point, from..(from + width).min(night)))
+                .filter(|&&from| worth_a_look(self.night, model, level, point, from..(from + width).min(night)))
                 .map(|&from| window(&program, point, (from, from + width), allowed))
                 .collect();
-            let gained = self.replan(&program, level, sum, point, &pair);
+            let gained = self.replan(&program, self.part(model, level), sum, point, &pair);
+            if gained && model.grouping == Grouping::Single && level.is_missed() {
+                self.found(model, point);
+            }
             without_gain = if gained { 0 } else { without_gain + 2 };
-            next += if gained { 1 } else { 2 };
+            next += 1;
         }
     }
 
@@ -116,39 +156,56 @@ impl Search<'_> {
             let before = sum.value(point);
             let counts = counts(counted, single, point);
             let (program, fates) = hand_out(counted, &counts, single, Follow::Exactly, &beat);
-            self.replan(&program, level, sum, point, &[fates]);
+            self.replan(&program, self.part(single, level), sum, point, &[fates]);
             if sum.value(point) == before {
                 return;
             }
         }
     }
 
-    /// Looks for a better point among those that each of some `fates` leave
-    /// open, all at once, and takes the first there is. Says whether there is one.
+    /// Work for one window of a model.
+    fn part(&self, model: &Model, level: Level) -> u64 {
+        self.budget.part(level, model.grouping == Grouping::Single)
+    }
+
+    /// Looks for a better point among those that each of some `fates` leave open, side by side and each within so much
+    /// work, and takes what is gained. Says whether anything is.
     pub(super) fn replan(
         &mut self,
         program: &Program,
-        level: Level,
+        work: u64,
         sum: &Sum,
         point: &mut Vec<i64>,
         fates: &[Vec<Fate>],
     ) -> bool {
         let value = sum.value(point);
-        let work = self.budget.part(level);
-        let mut parts: Vec<Part> = fates.iter().filter_map(|fates| worthwhile(program, sum, value, fates)).collect();
-        parts.retain(|part| is_within_reach(&part.program, work));
         let watch = &*self.watch;
         let asked = || watch.stop();
         let limit = Limit { work, until: self.budget.until(), reduce_fully: false, asked: &asked };
-        let solve = |part: &Part| minimise(&part.program, &part.sum, None, &limit);
-        let solved: Vec<Solved> = side_by_side(parts.iter().map(|part| || solve(part)));
-        self.budget.spend_side_by_side(&solved.iter().map(|s| (s.work, s.stopped)).collect::<Vec<_>>());
-        let better = parts.iter().zip(&solved).find_map(|(part, s)| Some(part.whole_point(s.point.as_ref()?)));
-        let Some(better) = better else { return false };
-        *point = better;
+        let solve = |fates: &Vec<Fate>| {
+            let part = worthwhile(program, sum, value, fates).filter(|part| is_within_reach(&part.program, work))?;
+            let solved = minimise(&part.program, &part.sum, None, &limit);
+            let better = solved.point.as_ref().map(|point| part.whole_point(point));
+            Some((better, solved.work, solved.stopped))
+        };
+        let solved = side_by_side(fates.iter().map(|fates| || solve(fates)));
+        let solved: Vec<(Option<Vec<i64>>, u64, Option<Stopped>)> = solved.into_iter().flatten().collect();
+        let spent: Vec<(u64, Option<Stopped>)> = solved.iter().map(|&(_, work, stopped)| (work, stopped)).collect();
+        self.budget.spend_side_by_side(&spent);
+        let better: Vec<Vec<i64>> = solved.into_iter().filter_map(|(better, ..)| better).collect();
+        let Some(best) = better.iter().min_by_key(|better| sum.value(better)) else { return false };
+        *point = both(program, sum, point, &better).unwrap_or_else(|| best.clone());
         debug_assert!(program.accepts(point), "a part's point is a point of the whole");
         true
     }
+}
+
+/// What two better points gained each, together, where that keeps every row.
+fn both(program: &Program, sum: &Sum, before: &[i64], better: &[Vec<i64>]) -> Option<Vec<i64>> {
+    let [one, other] = better else { return None };
+    let together: Vec<i64> = (0..before.len()).map(|at| one[at] + other[at] - before[at]).collect();
+    let gained = better.iter().all(|alone| sum.value(&together) < sum.value(alone));
+    (gained && program.accepts(&together)).then_some(together)
 }
 
 /// The same entries, helped by the same people or others, in other spells.
@@ -178,11 +235,26 @@ fn is_within_reach(program: &Program, work: u64) -> bool {
     u64::try_from(program.rows.len()).is_ok_and(|rows| rows <= ROWS_AT_ONCE.max(ROWS_A_UNIT * work))
 }
 
-/// Whether a window can improve a tie-break at all.
-fn worth_a_look(model: &Model, level: Level, point: &[i64], slots: Range<i32>) -> bool {
+/// Whether a window can improve a level at all.
+fn worth_a_look(night: &Night, model: &Model, level: Level, point: &[i64], slots: Range<i32>) -> bool {
+    let undone = |task: usize| model.tasks[task].iter().all(|(_, col)| point[col.0] == 0);
+    let may_start = |task: usize| model.tasks[task].iter().any(|(slot, _)| slots.contains(slot));
+    let needed = |need: Need| {
+        let tasks = night.roster.tasks.iter().enumerate().filter(|(_, task)| task.need == need);
+        tasks.into_iter().any(|(task, _)| undone(task) && may_start(task))
+    };
     match level {
         Level::Waits => model.waits(slots).value(point) > 0,
         Level::MinutesDressed => model.anything_in(point, slots),
+        Level::MustMissed => needed(Need::Must),
+        Level::WantedMissed => needed(Need::Wanted),
+        Level::PinsMissed => {
+            let mut missed = night.roster.pins.iter().zip(&model.pins).filter(|(_, kept)| point[kept.0] == 0);
+            missed.any(|(pin, _)| match pin.to {
+                PinTo::Entry { door_in, .. } => slots.contains(&model.grid.at_or_before(door_in)),
+                PinTo::Task(task) => may_start(task.0),
+            })
+        }
         _ => true,
     }
 }

@@ -5,13 +5,14 @@ use std::time::{Duration, Instant};
 
 use crate::night::Night;
 
+use super::budget::Besides;
 use super::construct::{Builder, PATIENCE, Score, Visit, visits};
 use super::encode::measured;
 use super::handout::{Follow, Handed, counts, doors, handed};
 use super::interrupt::Stopped;
 use super::model::{Grouping, Model};
 use super::program::{SMALL, Sum};
-use super::search::{Search, is_large};
+use super::search::Search;
 use super::side_by_side::side_by_side;
 use super::solve::Limit;
 use super::thin::{around_doors, on_beat};
@@ -21,6 +22,9 @@ const HANDING_OVER: u64 = 12_000;
 
 /// Time beyond the clock for handing a solution over to the next stage.
 const OVERTIME: Duration = Duration::from_secs(3);
+
+/// Two rotas are built by different chance.
+const SEEDS: [u64; 2] = [1, 2];
 
 /// How many times a rota under construction is told of while it gets better.
 const ROUNDS: u64 = 6;
@@ -36,30 +40,31 @@ pub(super) fn better<const N: usize>(night: &Night, model: &Model, points: [Opti
 }
 
 impl Search<'_> {
-    /// A rota built duty by duty, as a point of the model of single people: the better of two that differ by chance.
-    pub(super) fn built(&mut self, single: &Model) -> Option<Vec<i64>> {
-        self.built_by(single, &[])
+    /// A rota built duty by duty, as a point of the model of single people: the better of two that differ by chance, over
+    /// and over.
+    pub(super) fn built(&mut self, single: &Model, besides: Besides) -> Option<Vec<i64>> {
+        self.built_by(single, &[], besides)
     }
 
     /// The same along the doors that people counted together came to.
     pub(super) fn built_along(&mut self, single: &Model, counted: &Model, point: &[i64]) -> Option<Vec<i64>> {
-        self.built_by(single, &visits(counted, point, single))
+        self.built_by(single, &visits(counted, point, single), Besides::Counts)
     }
 
-    fn built_by(&mut self, single: &Model, visits: &[Visit]) -> Option<Vec<i64>> {
+    fn built_by(&mut self, single: &Model, visits: &[Visit], besides: Besides) -> Option<Vec<i64>> {
         let night = self.night;
         let begin = |seed| Builder::begin(night, single, seed, visits);
         let mut builders: Vec<Builder> =
-            side_by_side([1, 2].map(|seed| move || begin(seed))).into_iter().flatten().collect();
+            side_by_side(SEEDS.map(|seed| move || begin(seed))).into_iter().flatten().collect();
         let best = |builders: &[Builder]| {
-            let points = builders.iter().filter_map(|builder| measured(night, single, &builder.best()));
-            points.min_by_key(|point| single.ranking(night, point))
+            let mut better: Vec<&Builder> = builders.iter().collect();
+            better.sort_by_key(|builder| builder.worth());
+            better.into_iter().find_map(|builder| measured(night, single, &builder.best()))
         };
         let mut point = best(&builders)?;
         self.found(single, &point);
-        let only = is_large(single);
-        let work = self.budget.building(only);
-        let patience = if only { work } else { PATIENCE };
+        let work = self.budget.building(besides);
+        let patience = if besides == Besides::Counts { PATIENCE } else { work };
         for round in 1..=ROUNDS {
             if builders.iter().any(Builder::is_covered) || single.program.columns.len() <= SMALL {
                 break;
@@ -73,6 +78,12 @@ impl Search<'_> {
             }
             if stopped {
                 break;
+            }
+            if let [one, other] = &builders[..]
+                && one.worth() != other.worth()
+            {
+                let better = if one.worth() < other.worth() { one } else { other };
+                builders = vec![better.clone(), better.by_another_chance(SEEDS[1] + round)];
             }
         }
         Some(point)

@@ -4,6 +4,8 @@ use std::cmp::Ordering;
 use std::collections::BTreeSet;
 use std::ops::Range;
 
+use fastrand::Rng;
+
 use crate::night::{Night, Relief};
 
 use super::super::grid::Slot;
@@ -15,10 +17,11 @@ use super::follow::Visit;
 use super::ledger::Missed;
 use super::score::{Demand, Score};
 
-/// Work units after which a first rota is told of where somebody has to be left for a rescue at every step,
-const FIRST: u64 = 1_000;
+/// Work units after which a first rota is told of,
+const FIRST: u64 = 500;
 
-/// and for what is built on from there, before parts of it are built anew.
+/// and for what is built on from there, before parts of it are built anew, where somebody has to be left for a rescue at
+/// every step.
 const REST: u64 = 3_000;
 
 /// Work units for building a stretch anew, or a part of what the first rota took: what takes longer is hardly ever
@@ -42,6 +45,7 @@ const CHANGES: u64 = 100_000;
 const LOOK: u64 = CHANGES / 50;
 
 /// A rota under construction, and the best one so far.
+#[derive(Clone)]
 pub struct Builder<'m> {
     crew: Crew<'m>,
     demand: Demand,
@@ -66,14 +70,21 @@ impl<'m> Builder<'m> {
         let mut crew = Crew::new(night, model, seed)?;
         let demand = Demand::of(night, model);
         crew.follow(visits);
-        crew.fill(&demand, 0..model.grid.slots, if is_rescue_needed(night) { FIRST * CHANGES } else { u64::MAX });
+        crew.fill(&demand, 0..model.grid.slots, FIRST * CHANGES);
         let now = crew.score(&demand);
         crew.ledger.forget();
         let best = (now.clone(), crew.duty.clone());
         let mut builder = Self { crew, demand, now, best, best_at: 0, anew: ANEW, is_whole: false };
-        builder.is_whole = builder.work() < FIRST || !is_rescue_needed(night);
+        builder.is_whole = builder.work() < FIRST;
         builder.begin_anew();
         Some(builder)
+    }
+
+    /// The same rota, built on by another chance.
+    pub fn by_another_chance(&self, seed: u64) -> Self {
+        let mut other = self.clone();
+        other.crew.rng = Rng::with_seed(seed);
+        other
     }
 
     /// What the best rota so far is worth.
@@ -89,7 +100,7 @@ impl<'m> Builder<'m> {
     /// Takes a part out and builds it anew, over and over, until so much work is done in all, or none of it for so long
     /// found anything better.
     pub fn improve(&mut self, work: u64, patience: u64, stop: &dyn Fn() -> bool) {
-        if !self.is_whole && self.work() < work {
+        if !self.is_whole {
             self.build_on();
         }
         self.crew.anew = true;
@@ -101,7 +112,8 @@ impl<'m> Builder<'m> {
 
     /// Goes on from the first rota to the end of the night.
     fn build_on(&mut self) {
-        self.crew.fill(&self.demand, 0..self.crew.model.grid.slots, REST * CHANGES);
+        let rest = if is_rescue_needed(self.crew.night) { REST * CHANGES } else { u64::MAX };
+        self.crew.fill(&self.demand, 0..self.crew.model.grid.slots, rest);
         self.crew.ledger.forget();
         self.now = self.crew.score(&self.demand);
         if self.now < self.best.0 {
@@ -189,13 +201,13 @@ impl Crew<'_> {
 
     /// Whether a changed rota is gone on from: it is as good, or leaves hardly more uncovered by a rare chance.
     fn accepts(&mut self, now: &Score, then: &Score, classes: usize) -> bool {
-        let uncovered = then[..classes].cmp(&now[..classes]);
+        let uncovered = then[..=classes].cmp(&now[..=classes]);
         match (uncovered, self.rng.u8(..20)) {
             (Ordering::Less, _) => true,
             (Ordering::Equal, chance) => chance < 10 || then <= now,
             (Ordering::Greater, chance) => {
-                let more: i64 = then[..classes].iter().sum::<i64>() - now[..classes].iter().sum::<i64>();
-                chance == 0 && more <= 4 * self.model.grid.minutes(1)
+                let more: i64 = then[1..=classes].iter().sum::<i64>() - now[1..=classes].iter().sum::<i64>();
+                chance == 0 && then[0] <= now[0] && more <= 4 * self.model.grid.minutes(1)
             }
         }
     }

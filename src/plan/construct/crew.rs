@@ -11,6 +11,7 @@ use super::duty::Duty;
 use super::ledger::{Ledger, Missed};
 
 /// A rota under construction.
+#[derive(Clone)]
 pub struct Crew<'m> {
     pub night: &'m Night,
     pub model: &'m Model,
@@ -23,6 +24,8 @@ pub struct Crew<'m> {
     pub often_unrescued: Vec<u8>,
     /// Whether a rota is improved: chance then decides more.
     pub anew: bool,
+    /// Who is asked to enter before everybody else.
+    pub asked_first: Option<usize>,
     /// People in the order in which they are asked to watch and to assist.
     helpers: Vec<usize>,
 }
@@ -45,7 +48,18 @@ impl<'m> Crew<'m> {
         // Whoever can do least else is asked first, so that the others stay free.
         helpers.sort_by_key(|&place| (model.duties[place].entering.is_some(), place));
         let often_unrescued = vec![0; slots];
-        let mut crew = Self { night, model, ledger, duty, rng, to_follow: 0, often_unrescued, anew: false, helpers };
+        let mut crew = Self {
+            night,
+            model,
+            ledger,
+            duty,
+            rng,
+            to_follow: 0,
+            often_unrescued,
+            anew: false,
+            asked_first: None,
+            helpers,
+        };
         for person in 0..model.groups.len() {
             crew.place_breaks(person);
         }

@@ -30,6 +30,7 @@ impl Crew<'_> {
     pub fn fill(&mut self, demand: &Demand, slots: Range<Slot>, work: u64) {
         let until = self.ledger.work.saturating_add(work);
         self.often_unrescued.fill(0);
+        self.keep_pins(&slots);
         let mut tried: BTreeSet<Run> = BTreeSet::new();
         while self.ledger.work < until {
             let mut runs = self.runs(demand);
@@ -100,13 +101,13 @@ impl Crew<'_> {
     }
 
     /// How many go into an empty room at least (D1, D8), and how many where somebody is inside already (D8).
-    fn together_at_least(&self) -> (i64, i64) {
+    pub fn together_at_least(&self) -> (i64, i64) {
         let at_once = i64::from(self.night.limits.relief.together());
         (at_once.max(i64::from(self.night.limits.min_inside)), at_once)
     }
 
     /// Plans so many people into a room from a slot on, up to `to` at most where that is long enough.
-    fn visit(&mut self, (room, door_in): (usize, Slot), to: Slot, stay: Slot, people: i64) -> bool {
+    pub fn visit(&mut self, (room, door_in): (usize, Slot), to: Slot, stay: Slot, people: i64) -> bool {
         let longest = self.longest_stay();
         let mut last = (door_in + longest).min(to.max(door_in + stay)).min(self.model.grid.slots);
         if self.anew && last > door_in + stay && self.rng.u8(..3) == 0 {
@@ -178,11 +179,12 @@ impl Crew<'_> {
     /// Those who may enter, whoever entered least first.
     fn entrants(&mut self) -> Vec<usize> {
         let mixed = self.anew && self.rng.bool();
-        let mut order: Vec<(usize, u32, usize)> = Vec::new();
+        let first = self.asked_first;
+        let mut order: Vec<(bool, usize, u32, usize)> = Vec::new();
         for person in 0..self.model.groups.len() {
             if self.duties(person).entering.is_some() {
                 let times = self.duty.entries.iter().filter(|entry| entry.person == person).count();
-                order.push((if mixed { 0 } else { times }, self.rng.u32(..), person));
+                order.push((first != Some(person), if mixed { 0 } else { times }, self.rng.u32(..), person));
             }
         }
         order.sort_unstable();
@@ -211,7 +213,7 @@ impl Crew<'_> {
         })
     }
 
-    fn start_task(&mut self, task: usize, col: Col) -> bool {
+    pub fn start_task(&mut self, task: usize, col: Col) -> bool {
         let mark = self.ledger.mark();
         self.ledger.set(col, 1);
         self.ledger.settle();

@@ -101,6 +101,12 @@ impl State {
     fn missed(self) -> i32 {
         self.missed_at(self.activity)
     }
+
+    /// What it is missed by more if its activity changes, weighed.
+    fn worse_by(self, by: i32) -> i64 {
+        let more = i64::from(self.missed_at(self.activity + by) - self.missed());
+        more * if self.kind == Kind::Hard { HARD } else { 1 }
+    }
 }
 
 /// One change, to be taken back.
@@ -111,6 +117,7 @@ enum Change {
 }
 
 /// The rows of a program and how far each is from being kept.
+#[derive(Clone)]
 pub struct Ledger<'p> {
     program: &'p Program,
     /// Rows of each column, those that are measured elsewhere left out.
@@ -214,26 +221,29 @@ impl<'p> Ledger<'p> {
 
     /// Sets columns that are no events so that as many rows hold as can be made to, one column after another.
     pub fn settle(&mut self) {
-        let (mut jumps, mut next) = (JUMPS, 0);
-        while next < self.bad.len() && jumps > 0 {
-            let row = self.bad[next] as usize;
-            match self.best_jump(row) {
-                Some((col, by)) => {
-                    self.set(col, self.values[col.0] + by);
-                    jumps -= 1;
-                    next = 0;
+        let (mut jumps, mut next, mut again) = (JUMPS, 0, false);
+        while jumps > 0 {
+            let Some(&row) = self.bad.get(next) else {
+                // What could not be made to hold may hold now.
+                if !std::mem::take(&mut again) {
+                    return;
                 }
-                None if self.rows[row].kind == Kind::Rescue => {
-                    // Without rescue nothing else is worth trying.
-                    if !self.mended(row, DEPTH, &mut vec![], &mut { TRIES }) {
-                        self.unrescued = self.slot_of(row);
-                        return;
-                    }
-                    jumps -= 1;
-                    next = 0;
-                }
-                None => next += 1,
+                next = 0;
+                continue;
+            };
+            let row = row as usize;
+            if let Some((col, by)) = self.best_jump(row) {
+                self.set(col, self.values[col.0] + by);
+            } else if self.rows[row].kind != Kind::Rescue {
+                next += 1;
+                continue;
+            } else if !self.mended(row, DEPTH, &mut vec![], &mut { TRIES }) {
+                // Without rescue nothing else is worth trying.
+                self.unrescued = self.slot_of(row);
+                return;
             }
+            jumps -= 1;
+            again = true;
         }
     }
 
@@ -306,8 +316,9 @@ impl<'p> Ledger<'p> {
             if by == 0 {
                 continue;
             }
-            let worse = self.worse_by(col as usize, by);
-            if worse <= 0 && best.is_none_or(|(least, ..)| worse < least) {
+            if let Some(worse) = self.no_worse_by(col as usize, by)
+                && best.is_none_or(|(least, ..)| worse < least)
+            {
                 best = Some((worse, Col(col as usize), by.into()));
             }
         }
@@ -326,12 +337,22 @@ impl<'p> Ledger<'p> {
 
     /// What all rows are missed by more if a column moves.
     fn worse_by(&self, col: usize, by: i32) -> i64 {
-        let change = |&(row, times): &(u32, i32)| {
-            let row = self.rows[row as usize];
-            let more = i64::from(row.missed_at(row.activity + by * times) - row.missed());
-            more * if row.kind == Kind::Hard { HARD } else { 1 }
-        };
-        self.rows_of[col].iter().map(change).sum()
+        self.rows_of[col].iter().map(|&(row, times)| self.rows[row as usize].worse_by(by * times)).sum()
+    }
+
+    /// The same where it is nothing or less.
+    fn no_worse_by(&self, col: usize, by: i32) -> Option<i64> {
+        // More than all that is missed now cannot be made good.
+        let Missed { hard, owed, rescue, joint } = self.missed;
+        let most = HARD * hard + owed + rescue + joint;
+        let mut worse = 0;
+        for &(row, times) in &self.rows_of[col] {
+            worse += self.rows[row as usize].worse_by(by * times);
+            if worse > most {
+                return None;
+            }
+        }
+        Some(worse).filter(|&worse| worse <= 0)
     }
 
     fn change(&mut self, total: Col, times: i32) {

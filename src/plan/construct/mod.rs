@@ -12,6 +12,7 @@ mod fill;
 mod follow;
 mod help;
 mod ledger;
+mod pins;
 mod score;
 mod take;
 mod taken;

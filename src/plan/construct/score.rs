@@ -10,6 +10,7 @@ use super::crew::Crew;
 pub type Score = Vec<i64>;
 
 /// Presence wanted, by room and slot, and the levels that are counted.
+#[derive(Clone)]
 pub struct Demand {
     /// People wanted in a slot of a room, at most.
     pub wanted: Vec<Vec<i64>>,
@@ -25,17 +26,17 @@ impl Demand {
         Self { wanted: model.rooms.iter().map(most).collect(), classes: classes.collect() }
     }
 
-    /// Person-minutes uncovered and tasks not done, in one figure.
+    /// Pins not kept, person-minutes uncovered and tasks not done, in one figure.
     pub fn missed(&self, score: &Score) -> i64 {
-        let tasks = 2 * self.classes.len();
-        score[..self.classes.len()].iter().sum::<i64>() + score[tasks] + score[tasks + 2]
+        let tasks = 1 + 2 * self.classes.len();
+        score[..=self.classes.len()].iter().sum::<i64>() + score[tasks] + score[tasks + 2]
     }
 }
 
 impl Crew<'_> {
     /// What the rota comes to.
     pub fn score(&self, demand: &Demand) -> Score {
-        let mut score = Score::new();
+        let mut score = vec![count(self.pins_missed())];
         score.extend(demand.classes.iter().map(|&class| self.uncovered(class).0));
         score.extend(demand.classes.iter().map(|&class| self.uncovered(class).1));
         let tasks = || self.night.roster.tasks.iter().zip(&self.duty.tasks).zip(&self.model.tasks);
