@@ -70,6 +70,8 @@ pub fn search(night: &Night, aim: Aim, effort: Effort, watch: &mut dyn Watch) ->
         Some(_) => Besides::Counts,
     };
     let mut built = search.built(&single.model, besides);
+    // A rota in which nobody does anything is nothing to start from.
+    built = built.filter(|point| single.model.anything_in(point, 0..single.model.grid.slots));
     if aim == Aim::Cover
         && let Some(mut point) = built.take_if(|point| single.model.misses_nothing(night, point))
     {
