@@ -8,7 +8,7 @@ use super::curve::Curve;
 use super::grid::Slot;
 use super::model::{CurveKey, Event, Model};
 use super::part::{Fate, Part};
-use super::program::Place;
+use super::program::{Col, Place};
 use super::solve::{Limit, minimise};
 
 /// The point of `model` that stands for `rota`. `None` when the rota does not
@@ -26,14 +26,11 @@ pub fn point_of(night: &Night, model: &Model, rota: &Rota) -> Option<Vec<i64>> {
     let mut point = vec![0; model.program.columns.len()];
     let curves: BTreeMap<CurveKey, &Curve> = model.curves().into_iter().collect();
     for (key, slot) in events.found {
-        let curve = curves.get(&key)?;
-        let first = curve.slots().position(|s| s == slot)?;
-        curve.columns()[first..].iter().for_each(|col| point[col.0] += 1);
+        happens(curves.get(&key)?, slot, &mut point)?;
     }
     for done in &rota.tasks {
         let slot = on_grid(model, done.start)?;
-        let (_, col) = model.tasks[done.task.0].iter().find(|(start, _)| *start == slot)?;
-        point[col.0] = 1;
+        starts(&model.tasks[done.task.0], slot, &mut point)?;
     }
     measured(night, model, &point)
 }
@@ -41,25 +38,22 @@ pub fn point_of(night: &Night, model: &Model, rota: &Rota) -> Option<Vec<i64>> {
 /// Those who enter, as in `point` of people by name, in the model of entrants alone. `None` when they break a row of it.
 pub fn entrants_of(night: &Night, (single, point): (&Model, &[i64]), entrants: &Model) -> Option<Vec<i64>> {
     let curves: BTreeMap<CurveKey, &Curve> = entrants.curves().into_iter().collect();
-    let enters = |person: &PersonIx| entrants.groups.iter().any(|group| group.members.contains(person));
     let mut there = vec![0; entrants.program.columns.len()];
     for (key, curve) in single.curves() {
         // Donning is no curve of its own there: it ends at the door. What is done when nobody is dressed is left out.
         if matches!(key.event, Event::Don | Event::Break | Event::Shower)
-            || !enters(&single.groups[key.group].members[0])
+            || entrants.group_of(single.groups[key.group].members[0]).is_none()
         {
             continue;
         }
         let Some(curve_there) = curves.get(&entrants.key_of_group(key, single)) else { continue };
         for slot in curve.events(point) {
-            let first = curve_there.slots().position(|s| s == slot)?;
-            curve_there.columns()[first..].iter().for_each(|col| there[col.0] += 1);
+            happens(curve_there, slot, &mut there)?;
         }
     }
-    for (starts, starts_there) in single.tasks.iter().zip(&entrants.tasks) {
-        for &(slot, _) in starts.iter().filter(|(_, col)| point[col.0] > 0) {
-            let (_, col) = starts_there.iter().find(|(start, _)| *start == slot)?;
-            there[col.0] = 1;
+    for (task, task_there) in single.tasks.iter().zip(&entrants.tasks) {
+        for &(slot, _) in task.iter().filter(|(_, col)| point[col.0] > 0) {
+            starts(task_there, slot, &mut there)?;
         }
     }
     measured(night, entrants, &there)
@@ -79,6 +73,20 @@ pub fn measured(night: &Night, model: &Model, point: &[i64]) -> Option<Vec<i64>>
     solved.point.map(|p| part.whole_point(&p))
 }
 
+/// One event more in a slot, and so in every total from there on.
+fn happens(curve: &Curve, slot: Slot, point: &mut [i64]) -> Option<()> {
+    let first = curve.slots().position(|s| s == slot)?;
+    curve.columns()[first..].iter().for_each(|col| point[col.0] += 1);
+    Some(())
+}
+
+/// A task begins in a slot.
+fn starts(task: &[(Slot, Col)], slot: Slot, point: &mut [i64]) -> Option<()> {
+    let (_, col) = task.iter().find(|(start, _)| *start == slot)?;
+    point[col.0] = 1;
+    Some(())
+}
+
 fn on_grid(model: &Model, at: Minute) -> Option<Slot> {
     let slot = model.grid.at_or_before(at);
     (model.grid.minute(slot) == at).then_some(slot)
@@ -93,7 +101,7 @@ struct Events<'a> {
 
 impl Events<'_> {
     fn add(&mut self, who: PersonIx, event: Event, of: usize, lane: Option<LaneIx>, at: Minute) -> Option<()> {
-        let group = self.model.groups.iter().position(|g| g.members.contains(&who))?;
+        let group = self.model.group_of(who)?;
         let lane = match lane {
             Some(lane) => self.model.lanes.iter().position(|l| l.members.contains(&lane))?,
             None => 0,

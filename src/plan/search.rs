@@ -41,6 +41,9 @@ const WIDE: usize = 25_000;
 /// Work units allowed for what entrants alone cannot do, where a rota was built.
 const ONLY_BOUNDS: u64 = 2_500;
 
+/// Work units allowed at least for people counted together: with less not even a first relaxation is solved.
+const COUNTED: u64 = 1_000;
+
 /// Work units allowed at least for what is missed, where people are looked at by name at once: to hand names over would
 /// take more.
 const BY_NAME: u64 = 5_000;
@@ -69,9 +72,9 @@ pub fn search(night: &Night, aim: Aim, effort: Effort, watch: &mut dyn Watch) ->
         Some(_) if !counted && single.is_wide() => Besides::Names,
         Some(_) => Besides::Counts,
     };
-    let mut built = search.built(&single.model, besides);
     // A rota in which nobody does anything is nothing to start from.
-    built = built.filter(|point| single.model.anything_in(point, 0..single.model.grid.slots));
+    let anything = |point: &Vec<i64>| single.model.anything_in(point, 0..single.model.grid.slots);
+    let mut built = search.built(&single.model, besides).filter(anything);
     if aim == Aim::Cover
         && let Some(mut point) = built.take_if(|point| single.model.misses_nothing(night, point))
     {
@@ -142,8 +145,9 @@ impl Stage {
         self.model.program.columns.len() > WIDE
     }
 
+    /// Whether it is of single people and so large that the solver comes to nothing in the time there is.
     fn is_large(&self) -> bool {
-        self.model.grouping == Grouping::Single && is_large(&self.model)
+        self.model.grouping == Grouping::Single && self.model.program.columns.len() > LARGE
     }
 
     /// Whether people counted together are enough for everything, and not too many to count their removals at once.
@@ -266,8 +270,14 @@ impl<'a> Search<'a> {
     /// Gives a stage its shares of the work, but for tie-breaks.
     fn give_shares(&mut self, stage: &Stage, point: &[i64]) {
         match stage.model.grouping {
-            Grouping::Entrants => self.budget.give(Share::Entrants),
-            Grouping::Alike => self.budget.give(Share::Counted),
+            Grouping::Entrants => {
+                self.budget.give(Share::Entrants);
+                self.budget.at_least(COUNTED);
+            }
+            Grouping::Alike => {
+                self.budget.give(Share::Counted);
+                self.budget.at_least(COUNTED);
+            }
             Grouping::Single => {
                 self.budget.give(Share::Named);
                 if stage.is_first {
@@ -499,9 +509,4 @@ fn held_duty(place: Place, value: i64) -> Fate {
         Place::Total { .. } => Fate::Held(value),
         Place::Slot(_) | Place::Night => Fate::Free,
     }
-}
-
-/// Whether a model of single people is so large that the solver comes to nothing in the time there is.
-pub(super) fn is_large(single: &Model) -> bool {
-    single.program.columns.len() > LARGE
 }

@@ -3,7 +3,7 @@
 
 use std::ops::Range;
 
-use crate::night::{Need, Night, PinTo};
+use crate::night::{Need, Night};
 
 use super::grid::Slot;
 use super::handout::{Follow, counts, doors, hand_out};
@@ -240,8 +240,8 @@ fn worth_a_look(night: &Night, model: &Model, level: Level, point: &[i64], slots
     let undone = |task: usize| model.tasks[task].iter().all(|(_, col)| point[col.0] == 0);
     let may_start = |task: usize| model.tasks[task].iter().any(|(slot, _)| slots.contains(slot));
     let needed = |need: Need| {
-        let tasks = night.roster.tasks.iter().enumerate().filter(|(_, task)| task.need == need);
-        tasks.into_iter().any(|(task, _)| undone(task) && may_start(task))
+        let mut tasks = night.roster.tasks.iter().enumerate().filter(|(_, task)| task.need == need);
+        tasks.any(|(task, _)| undone(task) && may_start(task))
     };
     match level {
         Level::Waits => model.waits(slots).value(point) > 0,
@@ -250,10 +250,7 @@ fn worth_a_look(night: &Night, model: &Model, level: Level, point: &[i64], slots
         Level::WantedMissed => needed(Need::Wanted),
         Level::PinsMissed => {
             let mut missed = night.roster.pins.iter().zip(&model.pins).filter(|(_, kept)| point[kept.0] == 0);
-            missed.any(|(pin, _)| match pin.to {
-                PinTo::Entry { door_in, .. } => slots.contains(&model.grid.at_or_before(door_in)),
-                PinTo::Task(task) => may_start(task.0),
-            })
+            missed.any(|(pin, _)| model.pinned_slots(pin).iter().any(|slot| slots.contains(slot)))
         }
         _ => true,
     }

@@ -13,7 +13,7 @@ const ASKED: [&str; 3] =
 
 fn crews(more: &[&str]) -> Output {
     let mut command = Command::new(env!("CARGO_BIN_EXE_anteroom"));
-    command.arg("crews").args(ASKED).args(["--today", "2031-03-01", "--smallest", "--effort", "2000"]).args(more);
+    command.arg("crews").args(ASKED).args(["--today", "2031-03-01", "--smallest", "--effort", "1000"]).args(more);
     command.current_dir(env!("CARGO_MANIFEST_DIR")).output().expect("anteroom starts")
 }
 

@@ -11,7 +11,7 @@ impl Crew<'_> {
     /// Plans in whoever is pinned to something that lies in some slots, where that is not kept yet.
     pub fn keep_pins(&mut self, slots: &Range<Slot>) {
         for pin in &self.night.roster.pins {
-            if !self.is_kept(pin) && self.pinned_slots(pin).iter().any(|slot| slots.contains(slot)) {
+            if !self.is_kept(pin) && self.model.pinned_slots(pin).iter().any(|slot| slots.contains(slot)) {
                 self.keep(pin);
             }
         }
@@ -22,18 +22,10 @@ impl Crew<'_> {
         self.night.roster.pins.iter().filter(|pin| !self.is_kept(pin)).count()
     }
 
-    /// Slots in which somebody who is pinned may go in, or the task may start.
-    fn pinned_slots(&self, pin: &Pin) -> Vec<Slot> {
-        match pin.to {
-            PinTo::Entry { door_in, .. } => vec![self.model.grid.at_or_before(door_in)],
-            PinTo::Task(task) => self.model.tasks[task.0].iter().map(|&(slot, _)| slot).collect(),
-        }
-    }
-
     fn is_kept(&self, pin: &Pin) -> bool {
         match pin.to {
             PinTo::Entry { room, door_in } => {
-                let (person, grid) = (self.place_of(pin), &self.model.grid);
+                let (person, grid) = (self.model.group_of(pin.person), &self.model.grid);
                 let mut entries = self.duty.entries.iter().filter(|e| Some(e.person) == person && e.room == room.0);
                 entries.any(|entry| grid.minute(entry.door_in) == door_in)
             }
@@ -47,22 +39,18 @@ impl Crew<'_> {
 
     /// Whether whoever is pinned to a task is inside for all of it if it starts in that slot.
     fn is_there_throughout(&self, pin: &Pin, task: TaskIx, from: Slot) -> bool {
-        let (person, task) = (self.place_of(pin), &self.night.roster.tasks[task.0]);
+        let (person, task) = (self.model.group_of(pin.person), &self.night.roster.tasks[task.0]);
         let to = from + self.model.grid.up(task.length);
         let mut entries = self.duty.entries.iter().filter(|e| Some(e.person) == person && e.room == task.room.0);
         entries.any(|entry| entry.door_in <= from && to <= entry.door_out)
-    }
-
-    fn place_of(&self, pin: &Pin) -> Option<usize> {
-        self.model.groups.iter().position(|group| group.members.contains(&pin.person))
     }
 
     fn keep(&mut self, pin: &Pin) {
         let (room, limits, grid) = (self.night.roster.room_of_pin(*pin).0, &self.night.limits, &self.model.grid);
         let stay = grid.up(limits.min_stay).max(1);
         let (together, at_once) = self.together_at_least();
-        self.asked_first = self.place_of(pin);
-        for slot in self.pinned_slots(pin) {
+        self.asked_first = self.model.group_of(pin.person);
+        for slot in self.model.pinned_slots(pin) {
             let inside = |at: Slot| {
                 let at = usize::try_from(at).ok();
                 at.and_then(|at| self.duty.inside[room].get(at)).copied().unwrap_or(0)

@@ -2,6 +2,7 @@
 
 use crate::night::{Forbidden, Minute, Night, PersonIx, Pin, PinTo, Role, RoomIx, Rule, TaskIx};
 
+use super::super::grid::Slot;
 use super::super::program::{Col, Place, Sum};
 use super::people::Part;
 use super::{Grouping, Model};
@@ -23,7 +24,8 @@ impl Model {
         (0..self.groups.len()).for_each(|place| self.add_huddles(night, place));
     }
 
-    fn group_of(&self, person: PersonIx) -> Option<usize> {
+    /// The place of a person's group.
+    pub fn group_of(&self, person: PersonIx) -> Option<usize> {
         self.groups.iter().position(|group| group.members.contains(&person))
     }
 
@@ -100,6 +102,14 @@ impl Model {
             Role::DonningObserver => vec![Part::Donning],
             Role::DoffingObserver => lanes.map(Part::Lane).chain([Part::Observe, Part::ObserverRemoval]).collect(),
             Role::Assistant => lanes.map(Part::Help).chain([Part::Assist]).collect(),
+        }
+    }
+
+    /// Slots in which somebody who is pinned may go in, or the task may start.
+    pub fn pinned_slots(&self, pin: &Pin) -> Vec<Slot> {
+        match pin.to {
+            PinTo::Entry { door_in, .. } => vec![self.grid.at_or_before(door_in)],
+            PinTo::Task(task) => self.tasks[task.0].iter().map(|&(slot, _)| slot).collect(),
         }
     }
 
