@@ -14,7 +14,7 @@ use crate::night::{
     EnsembleIx, FitTest, KitSize, Lane, Minutes, Need, Night, Person, PersonalLimits, Relief, Role, Rota, SignOff,
     Span, WornIn,
 };
-use crate::plan::{MUST_COUNTS, RESCUE_COUNTS, WANTED_COUNTS, mend, side_by_side};
+use crate::plan::{MUST_COUNTS, WANTED_COUNTS, mend, side_by_side};
 
 /// Gaps for which a change is looked for; the worst come first.
 const GAPS_LOOKED_AT: usize = 3;
@@ -111,22 +111,13 @@ fn changes(night: &Night, short: Short) -> Vec<Change> {
     all.into_iter().chain(relief).collect()
 }
 
-/// What is missed in one figure.
-fn weighed(missed: &Missed) -> i64 {
-    missed.rescue.0 * RESCUE_COUNTS
-        + missed.person_minutes().0
-        + i64::from(missed.pins + missed.must) * MUST_COUNTS
-        + missed.skill.0
-        + i64::from(missed.wanted) * WANTED_COUNTS
-}
-
 /// Whether the change closes these gaps and makes nothing else worse.
 fn closes(night: &Night, rota: &Rota, before: &Missed, change: Change, gaps: &[Gap]) -> bool {
     let Some(first) = gaps.first() else { return false };
     let around = hull(gaps, first.span);
     let changed = changed(night, change, stretch(night, around));
-    let target = weighed(before) - gaps.iter().map(|gap| weight(night, gap)).sum::<i64>();
-    let Some(mended) = mend(&changed, rota, around, target) else { return false };
+    let less = gaps.iter().map(|gap| weight(night, gap)).sum();
+    let Some(mended) = mend(&changed, rota, around, less) else { return false };
     let after = review(&changed, &mended);
     let missed = after.measures.missed();
     let uncovered = missed.person_minutes() <= before.person_minutes();

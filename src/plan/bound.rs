@@ -11,19 +11,55 @@ use crate::night::{Minutes, Rule};
 
 use super::budget::Share;
 use super::grid::Slot;
+use super::level::{Level, LevelResult};
 use super::model::Model;
 use super::program::{Col, Place, Program, Sum};
 use super::search::Search;
 use super::side_by_side::side_by_side;
-use super::solve::{Limit, Solved, minimise};
+use super::slide::is_within_reach;
+use super::solve::{Limit, Solved, Way, minimise, step_inside};
 
 /// How long a stretch is: much longer than one wear and the rest after it, since at its start everybody is fresh, and
 /// short enough to be settled.
 const STRETCH: Minutes = Minutes(240);
 
+/// Steps that a relaxation takes at most, hardly ever more.
+const STEPS: u64 = 50;
+
 impl Search<'_> {
+    /// What a class of presence cannot be below, with what is settled already held: from the relaxation of people counted
+    /// together or, where that says nothing, from stretches of the night.
+    pub(super) fn least(
+        &mut self,
+        settled: &[LevelResult],
+        (counted, class): (&Model, u32),
+        (model, sum): (&Model, &Sum),
+    ) -> i64 {
+        let by_relaxation = self.least_by_relaxation(settled, counted, class).unwrap_or(0);
+        if by_relaxation > 0 { by_relaxation } else { self.least_by_stretches(model, sum) }
+    }
+
+    fn least_by_relaxation(&mut self, settled: &[LevelResult], counted: &Model, class: u32) -> Option<i64> {
+        let work = self.budget.relaxation();
+        if step_inside(&counted.program) * STEPS > work {
+            return None;
+        }
+        let mut program = counted.program.clone();
+        for result in settled {
+            let sum = match result.level {
+                Level::PinsMissed => counted.pins_missed(),
+                Level::RescueMissing => counted.rescue_missing(),
+                Level::Uncovered(class) => counted.uncovered(class),
+                _ => continue,
+            };
+            program.at_most(sum, result.value, None);
+        }
+        self.budget.give(Share::Relaxation);
+        self.solve_by(Way::Inside, &program, &counted.uncovered(class), None, work).at_least
+    }
+
     /// What `sum`, which adds up over slots, cannot be below in any rota of the model.
-    pub(super) fn least_by_stretches(&mut self, model: &Model, sum: &Sum) -> i64 {
+    fn least_by_stretches(&mut self, model: &Model, sum: &Sum) -> i64 {
         let (program, width) = (&model.program, model.grid.up(STRETCH).max(1));
         let count = (model.grid.slots / width).max(1);
         let border = |place: Slot| model.grid.slots * place / count;
@@ -34,11 +70,15 @@ impl Search<'_> {
         for pair in stretches.chunks(2) {
             let watch = &*self.watch;
             let asked = || watch.stop();
-            let limit = Limit { work, until, reduce_fully: true, asked: &asked };
+            let limit = Limit { work, until, way: Way::AtLength, asked: &asked };
             let settle = |slots: &Range<Slot>| {
                 let (part, sum) = stretch(program, sum, slots);
+                let least = part.least(&sum);
+                if !is_within_reach(&part, work) {
+                    return (least, Solved::not_begun());
+                }
                 let solved = minimise(&part, &sum, None, &limit);
-                (solved.at_least.unwrap_or(i64::MIN).max(part.least(&sum)), solved)
+                (solved.at_least.unwrap_or(i64::MIN).max(least), solved)
             };
             let settle = &settle;
             let settled: Vec<(i64, Solved)> = side_by_side(pair.iter().map(|slots| move || settle(slots)));

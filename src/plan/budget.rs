@@ -25,7 +25,9 @@ pub enum Share {
     Counted,
     /// People counted together: tie-breaks.
     CountedTies,
-    /// What the whole night cannot be below, from stretches of it.
+    /// What the whole night cannot be below, from the relaxation of people counted together.
+    Relaxation,
+    /// The same from stretches of it.
     Stretches,
     /// Names besides, where people counted together have none: what they came to is in danger.
     Unnamed,
@@ -59,6 +61,7 @@ impl Share {
         match self {
             Self::Entrants | Self::NamedCare => 40,
             Self::Counted | Self::Unnamed => 30,
+            Self::Relaxation => 25,
             Self::Stretches | Self::CountedTies => 10,
             Self::Named | Self::NamedTies => 7,
             Self::EntrantsTies => 6,
@@ -104,6 +107,11 @@ impl Budget {
             // A unit of it takes a third as long there.
             Besides::Nothing => 270 * part,
         }
+    }
+
+    /// Work for a relaxation of the whole night.
+    pub fn relaxation(&self) -> u64 {
+        self.effort.work / 100 * Share::Relaxation.percent()
     }
 
     /// Work for one of so many stretches, looked at two at a time.

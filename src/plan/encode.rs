@@ -173,7 +173,7 @@ impl Events<'_> {
 }
 
 /// Whether a post's own removal comes at once after a removal it assisted.
-fn follows(post: &Post, entry: &Entry) -> bool {
+pub fn follows(post: &Post, entry: &Entry) -> bool {
     post.role == PostRole::Assistant
         && entry.assistant == Some(post.person)
         && entry.lane == post.lane

@@ -6,8 +6,8 @@ use std::ffi::{c_char, c_int, c_void};
 use std::time::Instant;
 
 use highs_sys::{
-    Highs_setCallback, Highs_startCallback, HighsCallbackDataIn, HighsCallbackDataOut, kHighsCallbackMipInterrupt,
-    kHighsCallbackSimplexInterrupt,
+    Highs_setCallback, Highs_startCallback, HighsCallbackDataIn, HighsCallbackDataOut, kHighsCallbackIpmInterrupt,
+    kHighsCallbackMipInterrupt, kHighsCallbackSimplexInterrupt,
 };
 
 /// When to stop a solve.
@@ -58,6 +58,7 @@ pub fn listen(model: &mut highs::Model, stop: &mut Stop<'_>) {
         Highs_setCallback(highs, Some(answer), data.cast::<c_void>());
         Highs_startCallback(highs, kHighsCallbackMipInterrupt);
         Highs_startCallback(highs, kHighsCallbackSimplexInterrupt);
+        Highs_startCallback(highs, kHighsCallbackIpmInterrupt);
     }
 }
 

@@ -2,13 +2,15 @@
 
 use crate::night::{Minutes, Night, Rota, Span};
 
-use super::encode::point_of;
+use super::construct::Builder;
+use super::encode::{measured, point_of};
 use super::handout::{Follow, counts, handed};
 use super::model::{Grouping, Model};
 use super::names;
 use super::part::{Part, window};
 use super::program::Sum;
-use super::solve::{Limit, minimise};
+use super::slide::is_within_reach;
+use super::solve::{Limit, Way, minimise};
 use super::thin::on_beat;
 
 /// Work units allowed for one try: an answer that takes longer is not given.
@@ -17,25 +19,49 @@ const TRY: u64 = 3_000;
 /// How far around the gap duties may move.
 const AROUND: Minutes = Minutes(90);
 
-/// Re-plans `rota` around `span` so that at most `missed` of care is missed
-/// over the whole night: person-minutes uncovered, and [`super::MUST_COUNTS`]
-/// and [`super::WANTED_COUNTS`] for tasks not done. Everything else stays.
-/// `None` when no such rota was found.
+/// Work units allowed for building around a gap.
+const BUILT: u64 = 1_000;
+
+/// Chance decides a little in building.
+const SEED: u64 = 1;
+
+/// Re-plans `rota` around `span` so that so much less of care is missed over the whole night: person-minutes uncovered,
+/// and [`super::MUST_COUNTS`] and [`super::WANTED_COUNTS`] for tasks not done. Everything else stays. `None` when no such
+/// rota was found.
 #[must_use]
-pub fn mend(night: &Night, rota: &Rota, span: Span, missed: i64) -> Option<Rota> {
+pub fn mend(night: &Night, rota: &Rota, span: Span, less: i64) -> Option<Rota> {
+    let single = Model::build(night, Grouping::Single);
+    built(night, &single, rota, span, less).or_else(|| solved(night, single, rota, span, less))
+}
+
+/// The same, duty by duty.
+fn built(night: &Night, single: &Model, rota: &Rota, span: Span, less: i64) -> Option<Rota> {
+    let around = single.grid.at_or_before(span.from - AROUND)..single.grid.at_or_after(span.to + AROUND);
+    let point = point_of(night, single, rota)?;
+    let mut builder = Builder::resume(night, single, (rota, &point), SEED)?;
+    let built = builder.make_up_for(around.start.max(0)..around.end.min(single.grid.slots), less, BUILT);
+    let point = built.then(|| measured(night, single, &builder.best())).flatten()?;
+    Some(names::rota(night, single, &point))
+}
+
+/// The same by the solver: people who are alike are counted together, then named.
+fn solved(night: &Night, mut single: Model, rota: &Rota, span: Span, less: i64) -> Option<Rota> {
     let mut alike = Model::build(night, Grouping::Alike);
     let point = point_of(night, &alike, rota)?;
     let care = alike.care_missed(night);
+    let missed = care.value(&point) - less;
     alike.program.at_most(care, missed, None);
     let from = alike.grid.at_or_before(span.from - AROUND);
     let to = alike.grid.at_or_after(span.to + AROUND);
     let beat = on_beat(night, &alike);
     let fates = window(&alike.program, &point, (from, to), Some(&beat));
     let part = Part::cut(&alike.program, &Sum::new(), &fates)?;
-    let limit = Limit { work: TRY, until: None, reduce_fully: false, asked: &|| false };
+    if !is_within_reach(&part.program, TRY) {
+        return None;
+    }
+    let limit = Limit { work: TRY, until: None, way: Way::Briefly, asked: &|| false };
     let solved = minimise(&part.program, &part.sum, None, &limit);
     let counted = part.whole_point(&solved.point?);
-    let mut single = Model::build(night, Grouping::Single);
     let care = single.care_missed(night);
     single.program.at_most(care, missed, None);
     let counts = counts(&alike, &alike, &counted);

@@ -37,8 +37,8 @@ pub use level::{Level, LevelResult};
 pub use mend::mend;
 pub use side_by_side::side_by_side;
 pub use stated::{
-    Counted, Stated, StatedColumn, StatedLevel, StatedNight, StatedRow, levels_in_order, stated, stated_named,
-    stated_night, stated_rotas, stated_stretches_hold,
+    Counted, Stated, StatedColumn, StatedLevel, StatedNight, StatedRow, levels_in_order, relaxed_least, stated,
+    stated_named, stated_night, stated_rotas, stated_stretches_hold,
 };
 
 /// What a minute without somebody who could go in weighs beside uncovered person-minutes, where one figure is needed.

@@ -13,7 +13,7 @@ use super::model::{Group, Grouping, Model};
 use super::part::{Fate, Part, window};
 use super::search::{Aim, Search};
 use super::side_by_side::side_by_side;
-use super::solve::{Limit, minimise};
+use super::solve::{Limit, Way, minimise};
 use super::start::{better, handed_over};
 use super::thin::around_doors;
 use super::{Effort, Unwatched};
@@ -135,7 +135,7 @@ impl Search<'_> {
             let from = (upto - step - back).max(0);
             let fates = window(&program, &nearest, (from, upto), Some(&allowed));
             let Some(part) = Part::cut(&program, &sum, &fates) else { continue };
-            let limit = Limit { work: ONE_STEP, until: self.overtime(), reduce_fully: false, asked: &|| false };
+            let limit = Limit { work: ONE_STEP, until: self.overtime(), way: Way::Briefly, asked: &|| false };
             let solved = minimise(&part.program, &part.sum, None, &limit);
             self.budget.spend(solved.work, solved.stopped);
             let found = solved.point.map(|point| part.whole_point(&point));

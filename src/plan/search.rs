@@ -17,7 +17,7 @@ use super::model::{Grouping, Model};
 use super::part::{Fate, Part, hold_unrelated};
 use super::program::{Column, Place, Program, SMALL, Sum};
 use super::slide::Waiting;
-use super::solve::{Limit, Solved, minimise};
+use super::solve::{Limit, Solved, Way, minimise};
 use super::start::better;
 use super::thin::on_beat;
 use super::{Effort, Planned, Watch, names};
@@ -462,8 +462,11 @@ impl<'a> Search<'a> {
             self.best_breaks(model, sum, point);
         } else if level.is_local() && !level.is_fine() && !as_counted {
             self.slide(model, level, sum, point, floor);
-            if stage.is_first && matches!(level, Level::Uncovered(_)) && sum.value(point) > floor {
-                floor = floor.max(self.least_by_stretches(model, sum));
+            if stage.is_first
+                && let Level::Uncovered(class) = level
+                && sum.value(point) > floor
+            {
+                floor = floor.max(self.least(&stage.results, (counted.unwrap_or(model), class), (model, sum)));
             }
         }
         floor
@@ -471,15 +474,25 @@ impl<'a> Search<'a> {
 
     /// What the sum cannot be below when people may be split: quick to know, often weak.
     fn relaxed(&mut self, program: &Program, sum: &Sum) -> Option<i64> {
-        let mut relaxed = program.clone();
-        relaxed.columns.iter_mut().for_each(|c| c.integer = false);
-        self.solve(&relaxed, sum, None, self.budget.whole()).at_least
+        self.solve_by(Way::Relaxed, program, sum, None, self.budget.whole()).at_least
     }
 
     fn solve(&mut self, program: &Program, sum: &Sum, start: Option<&[i64]>, work: u64) -> Solved {
+        self.solve_by(Way::AtLength, program, sum, start, work)
+    }
+
+    /// Solves a program whole, or its relaxation.
+    pub(super) fn solve_by(
+        &mut self,
+        way: Way,
+        program: &Program,
+        sum: &Sum,
+        start: Option<&[i64]>,
+        work: u64,
+    ) -> Solved {
         let watch = &*self.watch;
         let asked = || watch.stop();
-        let limit = Limit { work, until: self.budget.until(), reduce_fully: true, asked: &asked };
+        let limit = Limit { work, until: self.budget.until(), way, asked: &asked };
         let solved = minimise(program, sum, start, &limit);
         self.budget.spend(solved.work, solved.stopped);
         solved
@@ -494,7 +507,7 @@ impl<'a> Search<'a> {
             breaks.columns().iter().for_each(|col| fates[col.0] = Fate::Free);
             let Some(part) = Part::cut(&model.program, sum, &fates) else { continue };
             // Quick, and a bad break is on the wall all night: this limit is the search's own.
-            let limit = Limit { work: BREAKS, until: self.budget.until(), reduce_fully: false, asked: &|| false };
+            let limit = Limit { work: BREAKS, until: self.budget.until(), way: Way::Briefly, asked: &|| false };
             let solved = minimise(&part.program, &part.sum, None, &limit);
             self.budget.spend(solved.work, solved.stopped);
             let Some(fewer) = solved.point.map(|fewer| part.whole_point(&fewer)) else { continue };

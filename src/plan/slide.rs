@@ -5,16 +5,19 @@ use std::ops::Range;
 
 use crate::night::{Need, Night};
 
+use super::construct::Builder;
+use super::encode::measured;
 use super::grid::Slot;
 use super::handout::{Follow, counts, doors, hand_out};
 use super::interrupt::Stopped;
 use super::level::Level;
 use super::model::{Event, Grouping, Model};
+use super::names;
 use super::part::{Fate, Part, nearby, window};
 use super::program::{Program, Sum};
 use super::search::Search;
 use super::side_by_side::side_by_side;
-use super::solve::{Limit, minimise};
+use super::solve::{Limit, Way, minimise};
 use super::thin::{around_doors, on_beat};
 
 /// Free columns that a window should have: wide enough to matter, small enough to solve.
@@ -31,6 +34,12 @@ const ROWS_AT_ONCE: u64 = 10_000;
 
 /// rows of a larger program for each work unit that may be spent on it.
 const ROWS_A_UNIT: u64 = 4;
+
+/// How many parts are taken out by chance at most.
+const SHAKES: u64 = 100;
+
+/// How many of them may come to nothing, one after another.
+const SHAKES_IN_VAIN: u64 = 4;
 
 /// Slots by which events may move in a shift.
 const STEP: Slot = 2;
@@ -56,6 +65,9 @@ impl Search<'_> {
         if !level.is_care() || level == Level::MustLate {
             return;
         }
+        if by_name {
+            self.shake(model, level, sum, point, floor);
+        }
         if by_name && model.program.columns.len() <= AT_ONCE && sum.value(point) > floor {
             let night = [vec![Fate::Free; model.program.columns.len()]];
             self.replan(&model.program, self.budget.whole(), sum, point, &night);
@@ -63,7 +75,38 @@ impl Search<'_> {
         self.pass(model, level, (sum, None, Waiting::Any), point, floor);
         if by_name {
             for times in WIDER {
-                self.pass_by(model, level, (sum, None, Waiting::Any), times * WINDOW, point, floor);
+                let all = 0..model.grid.slots;
+                self.pass_by(model, level, (sum, None, Waiting::Any), (times * WINDOW, &all), point, floor);
+            }
+        }
+    }
+
+    /// Takes a part of the rota out by chance, builds it anew and improves what comes of it window by window, even where
+    /// it is worse at first. What is better in the end is kept.
+    fn shake(&mut self, model: &Model, level: Level, sum: &Sum, point: &mut Vec<i64>, floor: i64) {
+        let (night, beat) = (self.night, on_beat(self.night, model));
+        let reserve = self.budget.left() / 2;
+        let mut in_vain = 0;
+        for seed in 1..=SHAKES {
+            let is_over = sum.value(point) <= floor || self.budget.is_spent() || self.budget.left() <= reserve;
+            if is_over || in_vain == SHAKES_IN_VAIN {
+                return;
+            }
+            let rota = names::rota(night, model, point);
+            let shaken = Builder::resume(night, model, (&rota, point), seed).and_then(Builder::shaken);
+            let Some((built, near)) = shaken else { continue };
+            let Some(mut other) = measured(night, model, &built) else { continue };
+            if !model.program.accepts(&other) {
+                continue;
+            }
+            for allowed in [Some(&beat), None] {
+                self.pass_by(model, level, (sum, allowed, Waiting::NoMore), (WINDOW, &near), &mut other, floor);
+            }
+            in_vain += 1;
+            if sum.value(&other) < sum.value(point) {
+                *point = other;
+                self.found(model, point);
+                in_vain = 0;
             }
         }
     }
@@ -94,16 +137,16 @@ impl Search<'_> {
     ) {
         // A wait is taken out only by a window that holds both of its ends.
         let free = if matches!(level, Level::Waits | Level::MinutesDressed) { 2 * WINDOW } else { WINDOW };
-        self.pass_by(model, level, how, free, point, floor);
+        self.pass_by(model, level, how, (free, &(0..model.grid.slots)), point, floor);
     }
 
-    /// One pass of windows with about so many columns free.
+    /// One pass of windows with about so many columns free, near some slots.
     fn pass_by(
         &mut self,
         model: &Model,
         level: Level,
         (sum, allowed, waiting): (&Sum, Option<&Vec<bool>>, Waiting),
-        free: usize,
+        (free, near): (usize, &Range<Slot>),
         point: &mut Vec<i64>,
         floor: i64,
     ) {
@@ -117,7 +160,10 @@ impl Search<'_> {
         let allowed = allowed.map(Vec::as_slice);
         let per_slot = program.free_per_slot(allowed).max(1);
         let width = i32::try_from(free / per_slot).unwrap_or(night).clamp(12, night.max(12));
-        let starts: Vec<Slot> = (0..night).step_by(usize::try_from(width / 2).unwrap_or(1).max(1)).collect();
+        let starts = (0..night).step_by(usize::try_from(width / 2).unwrap_or(1).max(1));
+        let starts: Vec<Slot> = starts.filter(|&from| from < near.end && near.start < from + width).collect();
+        // What is tried out near some slots is told of once it is better than what there was.
+        let is_whole = *near == (0..night);
         let (mut next, mut without_gain) = (0, 0);
         let reserve = self.budget.left() / 2;
         while without_gain < starts.len() && sum.value(point) > floor && !self.budget.is_spent() {
@@ -134,7 +180,7 @@ impl Search<'_> {
                 .map(|&from| window(&program, point, (from, from + width), allowed))
                 .collect();
             let gained = self.replan(&program, self.part(model, level), sum, point, &pair);
-            if gained && model.grouping == Grouping::Single && level.is_missed() {
+            if gained && is_whole && model.grouping == Grouping::Single && level.is_missed() {
                 self.found(model, point);
             }
             without_gain = if gained { 0 } else { without_gain + 2 };
@@ -181,7 +227,7 @@ impl Search<'_> {
         let value = sum.value(point);
         let watch = &*self.watch;
         let asked = || watch.stop();
-        let limit = Limit { work, until: self.budget.until(), reduce_fully: false, asked: &asked };
+        let limit = Limit { work, until: self.budget.until(), way: Way::Briefly, asked: &asked };
         let solve = |fates: &Vec<Fate>| {
             let part = worthwhile(program, sum, value, fates).filter(|part| is_within_reach(&part.program, work))?;
             let solved = minimise(&part.program, &part.sum, None, &limit);
@@ -231,7 +277,7 @@ fn worthwhile(program: &Program, sum: &Sum, value: i64, fates: &[Fate]) -> Optio
 
 /// Whether so much work can be enough for a program. Its first relaxation takes about as many pivots as it has rows,
 /// and the solver does not ask whether to stop before that is solved.
-fn is_within_reach(program: &Program, work: u64) -> bool {
+pub(super) fn is_within_reach(program: &Program, work: u64) -> bool {
     u64::try_from(program.rows.len()).is_ok_and(|rows| rows <= ROWS_AT_ONCE.max(ROWS_A_UNIT * work))
 }
 

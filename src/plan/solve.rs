@@ -10,15 +10,34 @@ use super::interrupt::{Stop, Stopped, listen};
 use super::program::{Program, Sum};
 use super::tolerance;
 
+/// How a program is solved.
+#[derive(Clone, Copy, PartialEq, Eq, Debug)]
+pub enum Way {
+    /// In whole numbers, reduced as far as it goes first: right for one long solve, too dear for many short ones.
+    AtLength,
+    /// In whole numbers, reduced a little first.
+    Briefly,
+    /// Its relaxation alone: what the sum cannot be below when people may be split.
+    Relaxed,
+    /// The same through the inside of what is allowed instead of from corner to corner: quicker where there are thousands
+    /// of rows, slower where there are few.
+    Inside,
+}
+
+impl Way {
+    const fn is_whole(self) -> bool {
+        matches!(self, Self::AtLength | Self::Briefly)
+    }
+}
+
 /// How far one solve may go.
 pub struct Limit<'a> {
     /// Work units: see [`Stop`].
     pub work: u64,
     /// A wall-clock stop.
     pub until: Option<Instant>,
-    /// Whether the program is reduced as far as it goes before it is solved:
-    /// right for one long solve, too dear for many short ones.
-    pub reduce_fully: bool,
+    /// How.
+    pub way: Way,
     /// Whether the user wants to stop.
     pub asked: &'a (dyn Fn() -> bool + Sync),
 }
@@ -26,7 +45,7 @@ pub struct Limit<'a> {
 impl Limit<'_> {
     /// For programs so small that no limit is needed.
     pub fn none() -> Self {
-        Self { work: u64::MAX, until: None, reduce_fully: true, asked: &|| false }
+        Self { work: u64::MAX, until: None, way: Way::AtLength, asked: &|| false }
     }
 }
 
@@ -44,6 +63,11 @@ pub struct Solved {
 }
 
 impl Solved {
+    /// Of a solve that was not worth beginning.
+    pub const fn not_begun() -> Self {
+        Self { point: None, at_least: None, stopped: None, work: 0 }
+    }
+
     /// Whether the solve ran to its end and yet its point is not as good as its bound.
     fn contradicts_itself(&self, sum: &Sum) -> bool {
         let value = self.point.as_ref().map(|point| sum.value(point));
@@ -63,7 +87,7 @@ pub fn minimise(program: &Program, sum: &Sum, start: Option<&[i64]>, limit: &Lim
         return Solved { point, at_least: None, stopped: Some(Stopped::Work), work: 0 };
     }
     let mut variables = ProblemVariables::new();
-    let columns = add_columns(&mut variables, program);
+    let columns = add_columns(&mut variables, program, limit.way);
     let objective = expression(&sum.terms, &columns);
     let mut problem = variables.minimise(objective).using(highs);
     for row in &program.rows {
@@ -72,7 +96,7 @@ pub fn minimise(program: &Program, sum: &Sum, start: Option<&[i64]>, limit: &Lim
         }
     }
     let mut model = problem.into_inner();
-    set_options(&mut model, limit.reduce_fully);
+    set_options(&mut model, limit.way);
     if let Some(start) = start {
         let values: Vec<f64> = start.iter().map(|&v| to_float(v)).collect();
         model.set_solution(Some(&values), None, None, None);
@@ -90,14 +114,14 @@ pub fn minimise(program: &Program, sum: &Sum, start: Option<&[i64]>, limit: &Lim
     }
     let Ok(solved) = solved else {
         let spent = stop.seen() + overhead(program);
-        if start.is_some() && stop.stopped.is_none() && limit.reduce_fully {
+        if start.is_some() && stop.stopped.is_none() && limit.way == Way::AtLength {
             // The start keeps every row, so there is an answer: HiGHS 1.16 can lose it where it reduces fully.
-            let again = minimise(program, sum, start, &Limit { reduce_fully: false, ..*limit });
+            let again = minimise(program, sum, start, &Limit { way: Way::Briefly, ..*limit });
             return Solved { work: again.work + spent, ..again };
         }
         return Solved { point: None, at_least: None, stopped: stop.stopped, work: spent };
     };
-    let solved = read(program, sum, &solved, &stop);
+    let solved = read(program, (sum, limit.way), &solved, &stop);
     if start.is_some() && solved.contradicts_itself(sum) {
         // HiGHS 1.16 can lose its way between a start and the presolved program: it then reports a better
         // objective and hands back the start. Without a start there is nothing to confuse.
@@ -107,12 +131,12 @@ pub fn minimise(program: &Program, sum: &Sum, start: Option<&[i64]>, limit: &Lim
     solved
 }
 
-fn add_columns(variables: &mut ProblemVariables, program: &Program) -> Vec<Variable> {
+fn add_columns(variables: &mut ProblemVariables, program: &Program, way: Way) -> Vec<Variable> {
     let columns = program.columns.iter();
     columns
         .map(|c| {
             let v = variable().min(to_float(c.least)).max(to_float(c.most));
-            variables.add(if c.integer { v.integer() } else { v })
+            variables.add(if c.integer && way.is_whole() { v.integer() } else { v })
         })
         .collect()
 }
@@ -137,13 +161,15 @@ fn constraints(row: &super::program::Row, columns: &[Variable]) -> Vec<Constrain
     }
 }
 
-fn set_options(model: &mut highs::Model, reduce_fully: bool) {
+fn set_options(model: &mut highs::Model, way: Way) {
     model.make_quiet();
     model.set_option("threads", 1);
     model.set_option("parallel", "off");
     model.set_option("random_seed", 1);
-    if !reduce_fully {
-        model.set_option("presolve_rule_off", tolerance::REDUCTIONS_LEFT_OUT);
+    match way {
+        Way::AtLength | Way::Relaxed => {}
+        Way::Briefly => model.set_option("presolve_rule_off", tolerance::REDUCTIONS_LEFT_OUT),
+        Way::Inside => model.set_option("solver", "ipx"),
     }
     model.set_option("mip_lp_age_limit", tolerance::ROUNDS_A_CUT_MAY_IDLE);
     model.set_option("mip_allow_restart", false);
@@ -152,13 +178,14 @@ fn set_options(model: &mut highs::Model, reduce_fully: bool) {
     model.set_option("mip_feasibility_tolerance", tolerance::WHOLE);
 }
 
-fn read(program: &Program, sum: &Sum, solved: &highs::SolvedModel, stop: &Stop<'_>) -> Solved {
+fn read(program: &Program, (sum, way): (&Sum, Way), solved: &highs::SolvedModel, stop: &Stop<'_>) -> Solved {
     let found = solved.primal_solution_status() == HighsSolutionStatus::Feasible;
     let point = found.then(|| rounded(solved.get_solution().columns())).filter(|point| program.accepts(point));
-    let bound = bound(program, solved).filter(|b| b.is_finite());
-    let at_least = bound.and_then(up_to_whole).map(|b| b + sum.constant);
+    let bound = bound(program, way, solved).filter(|b| b.is_finite());
+    let at_least = bound.and_then(up_to_whole).map(|b| up_to_step(program, sum, b) + sum.constant);
     let pivots = u64::try_from(solved.simplex_iteration_count()).unwrap_or(0).max(stop.pivots);
-    let work = pivots + stop.rounds * stop.per_round + overhead(program);
+    let inside = u64::try_from(solved.ipm_iteration_count()).unwrap_or(0) * step_inside(program);
+    let work = pivots + stop.rounds * stop.per_round + inside + overhead(program);
     Solved { point, at_least, stopped: stop.stopped, work }
 }
 
@@ -168,10 +195,15 @@ fn overhead(program: &Program) -> u64 {
     u64::try_from((program.columns.len() + program.rows.len()) / 40).unwrap_or(u64::MAX)
 }
 
+/// About what one step through the inside of a program costs.
+pub fn step_inside(program: &Program) -> u64 {
+    overhead(program) / 4
+}
+
 /// What the sum cannot be below. Without whole-number columns there is no tree
 /// and no bound but the optimum itself.
-fn bound(program: &Program, solved: &highs::SolvedModel) -> Option<f64> {
-    if program.columns.iter().any(|c| c.integer) {
+fn bound(program: &Program, way: Way, solved: &highs::SolvedModel) -> Option<f64> {
+    if way.is_whole() && program.columns.iter().any(|c| c.integer) {
         return solved.double_info_value(c"mip_dual_bound").ok();
     }
     (solved.status() == HighsModelStatus::Optimal).then(|| solved.objective_value())
@@ -192,6 +224,18 @@ fn rounded(values: &[f64]) -> Vec<i64> {
 fn up_to_whole(bound: f64) -> Option<i64> {
     #[expect(clippy::cast_possible_truncation, reason = "the range was just checked")]
     (bound.abs() < 1e15).then(|| (bound - tolerance::BOUND).ceil() as i64)
+}
+
+/// The least multiple of what all terms of a sum are multiples of.
+fn up_to_step(program: &Program, sum: &Sum, bound: i64) -> i64 {
+    let whole = sum.terms.iter().all(|&(col, _)| program.columns[col.0].integer);
+    let step = sum.terms.iter().fold(0, |step, &(_, times)| common(step, times.abs()));
+    if whole && step > 1 { bound + (-bound).rem_euclid(step) } else { bound }
+}
+
+/// The greatest common divisor.
+fn common(one: i64, other: i64) -> i64 {
+    if other == 0 { one } else { common(other, one % other) }
 }
 
 fn to_float(whole: i64) -> f64 {

@@ -14,7 +14,7 @@ use super::model::{Grouping, Model};
 use super::program::{SMALL, Sum};
 use super::search::Search;
 use super::side_by_side::side_by_side;
-use super::solve::Limit;
+use super::solve::{Limit, Way};
 use super::thin::{around_doors, on_beat};
 
 /// Work units allowed for handing a solution over to the next stage.
@@ -136,6 +136,6 @@ pub(super) fn handed_over(
     if follow.is_exact() {
         sum.add_sum(&to.minutes_dressed(), 1);
     }
-    let limit = Limit { work, until, reduce_fully: false, asked: &|| false };
+    let limit = Limit { work, until, way: Way::Briefly, asked: &|| false };
     handed((from, &counts), to, follow, &beat, &sum, &limit)
 }

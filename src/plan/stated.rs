@@ -9,6 +9,7 @@ use super::model::{Grouping, Model};
 use super::names;
 use super::naming::only_named;
 use super::program::{Column, Row};
+use super::solve::{Limit, Way, minimise};
 
 /// A column: its bounds, and whether it has to be whole.
 #[derive(Clone, Copy, PartialEq, Eq, Debug)]
@@ -62,6 +63,15 @@ pub fn stated(night: &Night, settled: &[(Level, i64)], level: Level) -> Stated {
         minimise: plain(&sum.terms),
         constant: sum.constant,
     }
+}
+
+/// What `level` cannot be below in any rota, by the relaxation that a search of a whole night looks at (`bound.rs`).
+#[must_use]
+pub fn relaxed_least(night: &Night, level: Level) -> Option<i64> {
+    let mut model = Model::build(night, Grouping::Single);
+    let sum = model.objective(night, level);
+    let limit = Limit { way: Way::Inside, ..Limit::none() };
+    minimise(&model.program, &sum, None, &limit).at_least
 }
 
 /// Who is counted in a column.

@@ -1,7 +1,7 @@
 //! The programs of tiny nights solved by another general-purpose solver.
 
 use anteroom::night::Night;
-use anteroom::plan::{Level, Stated, plan, stated};
+use anteroom::plan::{Level, LevelResult, Stated, plan, relaxed_least, stated};
 use microlp::{ComparisonOp, OptimizationDirection, Problem, SolveOutcome, Variable};
 
 use crate::brute_force::night;
@@ -13,6 +13,13 @@ const LEVELS: usize = 4;
 
 /// The least value of the sum, by the other solver.
 fn least(program: &Stated) -> i64 {
+    #[expect(clippy::cast_possible_truncation, reason = "a sum of minutes of one night")]
+    let value = optimum(program).round() as i64;
+    value + program.constant
+}
+
+/// The same, its constant left out.
+fn optimum(program: &Stated) -> f64 {
     let mut problem = Problem::new(OptimizationDirection::Minimize);
     let mut price = vec![0; program.columns.len()];
     program.minimise.iter().for_each(|&(column, times)| price[column] += times);
@@ -41,9 +48,7 @@ fn least(program: &Stated) -> i64 {
     }
     let outcome = problem.solve().expect("the rota without entries is a solution");
     let SolveOutcome::Solution(solution) = outcome else { panic!("no limit was set") };
-    #[expect(clippy::cast_possible_truncation, reason = "a sum of minutes of one night")]
-    let value = solution.objective().round() as i64;
-    value + program.constant
+    solution.objective()
 }
 
 fn small(figure: i64) -> i32 {
@@ -66,4 +71,28 @@ fn another_solver_comes_to_the_same_values() {
     for (seed, family) in (5_000..).zip(FAMILIES.iter().cycle()).take(FAMILIES.len() * 2) {
         agree(family.name, seed, &night(family, seed));
     }
+}
+
+#[test]
+fn another_solver_comes_to_the_same_relaxation() {
+    let mut weaker = 0;
+    for (seed, family) in (6_000..).zip(FAMILIES.iter().cycle()).take(FAMILIES.len() * 2) {
+        let night = night(family, seed);
+        let planned = plan(&night, AMPLE, &mut Unwatched);
+        let uncovered = planned.levels.iter().find(|result| matches!(result.level, Level::Uncovered(_)));
+        let Some(&LevelResult { level, value, .. }) = uncovered else { continue };
+        let mut program = stated(&night, &[], level);
+        program.columns.iter_mut().for_each(|column| column.whole = false);
+        let (relaxed, least) = (optimum(&program), relaxed_least(&night, level).expect("no limit was set"));
+        // It is taken up to the next figure that whole people can come to.
+        let step = program.minimise.iter().map(|&(_, times)| times).max().unwrap_or(1).max(1);
+        #[expect(clippy::cast_precision_loss, reason = "minutes of one night")]
+        let beyond = (least - program.constant) as f64 - relaxed;
+        #[expect(clippy::cast_precision_loss, reason = "minutes of one night")]
+        let step = step as f64;
+        assert!((-1e-3..step).contains(&beyond), "{}, seed {seed}: {relaxed} or {least}", family.name);
+        assert!(least <= value, "{}, seed {seed}: {value} is below {least}", family.name);
+        weaker += i32::from(least < value);
+    }
+    assert!(weaker > 0, "a relaxation that is never weaker than the best rota is none");
 }

@@ -47,7 +47,7 @@ const LOOK: u64 = CHANGES / 50;
 /// A rota under construction, and the best one so far.
 #[derive(Clone)]
 pub struct Builder<'m> {
-    crew: Crew<'m>,
+    pub(super) crew: Crew<'m>,
     demand: Demand,
     now: Score,
     best: (Score, Duty),
@@ -57,6 +57,8 @@ pub struct Builder<'m> {
     anew: u64,
     /// Whether all of the night was looked at.
     is_whole: bool,
+    /// Where parts are built anew.
+    pub(super) within: Range<Slot>,
 }
 
 impl<'m> Builder<'m> {
@@ -71,13 +73,19 @@ impl<'m> Builder<'m> {
         let demand = Demand::of(night, model);
         crew.follow(visits);
         crew.fill(&demand, 0..model.grid.slots, FIRST * CHANGES);
+        let mut builder = Self::take_up(crew, demand);
+        builder.is_whole = builder.work() < FIRST;
+        Some(builder)
+    }
+
+    /// Goes on from a rota as it stands.
+    pub(super) fn take_up(mut crew: Crew<'m>, demand: Demand) -> Self {
         let now = crew.score(&demand);
         crew.ledger.forget();
-        let best = (now.clone(), crew.duty.clone());
-        let mut builder = Self { crew, demand, now, best, best_at: 0, anew: ANEW, is_whole: false };
-        builder.is_whole = builder.work() < FIRST;
+        let (best, within) = ((now.clone(), crew.duty.clone()), 0..crew.model.grid.slots);
+        let mut builder = Self { crew, demand, now, best, best_at: 0, anew: ANEW, is_whole: true, within };
         builder.begin_anew();
-        Some(builder)
+        builder
     }
 
     /// The same rota, built on by another chance.
@@ -110,6 +118,20 @@ impl<'m> Builder<'m> {
         }
     }
 
+    /// What the best rota so far misses, in minutes.
+    pub(super) fn missed(&self) -> i64 {
+        self.demand.weighed(&self.best.0)
+    }
+
+    /// Takes parts out and builds them anew until no more than so much is missed, or so much more work is done.
+    pub(super) fn improve_to(&mut self, missed: i64, work: u64) {
+        let until = self.work() + work;
+        self.crew.anew = true;
+        while self.work() < until && self.missed() > missed {
+            self.build_a_part_anew();
+        }
+    }
+
     /// Goes on from the first rota to the end of the night.
     fn build_on(&mut self) {
         let rest = if is_rescue_needed(self.crew.night) { REST * CHANGES } else { u64::MAX };
@@ -130,17 +152,9 @@ impl<'m> Builder<'m> {
     }
 
     fn build_a_part_anew(&mut self) {
+        let (before, mark) = (self.crew.duty.clone(), self.crew.ledger.mark());
+        let sound = self.take_a_part_out().is_some();
         let (crew, demand) = (&mut self.crew, &self.demand);
-        crew.ledger.work += LOOK;
-        let (before, mark) = (crew.duty.clone(), crew.ledger.mark());
-        let around = crew.around(demand);
-        let picked = crew.pick(&around);
-        crew.take_out(picked);
-        crew.drop_tasks();
-        let sound = crew.ledger.missed() == Missed::default();
-        if sound {
-            crew.fill(demand, around.start - NEAR..around.end + NEAR, self.anew * CHANGES);
-        }
         let then = crew.score(demand);
         if sound && crew.accepts(&self.now, &then, demand.classes.len()) {
             crew.ledger.forget();
@@ -153,6 +167,22 @@ impl<'m> Builder<'m> {
             crew.ledger.back_to(mark);
             crew.duty = before;
         }
+    }
+
+    /// Takes a part out and builds it anew, whatever that comes to. Says where; `None` where what is left breaks a rule.
+    pub(super) fn take_a_part_out(&mut self) -> Option<Range<Slot>> {
+        let (crew, demand) = (&mut self.crew, &self.demand);
+        crew.ledger.work += LOOK;
+        let around = crew.around(demand, &self.within);
+        let picked = crew.pick(&around);
+        crew.take_out(picked);
+        crew.drop_tasks();
+        let sound = crew.ledger.missed() == Missed::default();
+        let near = around.start - NEAR..around.end + NEAR;
+        if sound {
+            crew.fill(demand, near.clone(), self.anew * CHANGES);
+        }
+        sound.then_some(near)
     }
 
     /// Work units spent so far.
@@ -168,15 +198,16 @@ impl<'m> Builder<'m> {
 
 impl Crew<'_> {
     /// A stretch of the night to build anew: mostly one around a time at which somebody is missing or a task is not done.
-    fn around(&mut self, demand: &Demand) -> Range<Slot> {
+    fn around(&mut self, demand: &Demand, within: &Range<Slot>) -> Range<Slot> {
         let slots = self.model.grid.slots;
         let missed =
             self.duty.tasks.iter().zip(&self.model.tasks).filter(|(done, starts)| done.is_none() && !starts.is_empty());
         let tasks = missed.map(|(_, starts)| starts[0].0..starts[starts.len() - 1].0 + 1);
         let short = self.runs(demand).into_iter().map(|run| run.from..run.to);
-        let missing: Vec<Range<Slot>> = short.chain(tasks).collect();
+        let inside = |range: Range<Slot>| range.start.max(within.start)..range.end.min(within.end);
+        let missing: Vec<Range<Slot>> = short.chain(tasks).map(inside).filter(|range| !range.is_empty()).collect();
         let centre = if missing.is_empty() || self.rng.u8(..3) == 0 {
-            self.rng.i32(..slots)
+            self.rng.i32(within.clone())
         } else {
             let chosen = self.rng.usize(..missing.len());
             self.rng.i32(missing[chosen].clone())
@@ -213,7 +244,7 @@ impl Crew<'_> {
     }
 
     /// Every total of the program, and 1 for the starts that tasks take.
-    fn point(&self, duty: &Duty) -> Vec<i64> {
+    pub(super) fn point(&self, duty: &Duty) -> Vec<i64> {
         let program = &self.model.program;
         let mut events = vec![0; program.columns.len()];
         duty.tasks.iter().flatten().for_each(|col| events[col.0] = 1);

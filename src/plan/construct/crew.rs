@@ -33,6 +33,17 @@ pub struct Crew<'m> {
 impl<'m> Crew<'m> {
     /// Nobody has a duty yet; everybody has their breaks. `None` when the breaks cannot be placed one person at a time.
     pub fn new(night: &'m Night, model: &'m Model, seed: u64) -> Option<Self> {
+        let mut crew = Self::of_nobody(night, model, seed);
+        for person in 0..model.groups.len() {
+            crew.place_breaks(person);
+        }
+        crew.ledger.settle();
+        crew.ledger.forget();
+        (crew.ledger.missed() == Missed::default()).then_some(crew)
+    }
+
+    /// Nobody has a duty yet, nor a break.
+    pub fn of_nobody(night: &'m Night, model: &'m Model, seed: u64) -> Self {
         let tasks = model.tasks.iter().flatten().map(|&(_, col)| col);
         let held: Vec<Col> = tasks.chain(model.pins.iter().copied()).chain(model.rescue_columns()).collect();
         let slots = usize::try_from(model.grid.slots).unwrap_or(0);
@@ -48,24 +59,7 @@ impl<'m> Crew<'m> {
         // Whoever can do least else is asked first, so that the others stay free.
         helpers.sort_by_key(|&place| (model.duties[place].entering.is_some(), place));
         let often_unrescued = vec![0; slots];
-        let mut crew = Self {
-            night,
-            model,
-            ledger,
-            duty,
-            rng,
-            to_follow: 0,
-            often_unrescued,
-            anew: false,
-            asked_first: None,
-            helpers,
-        };
-        for person in 0..model.groups.len() {
-            crew.place_breaks(person);
-        }
-        crew.ledger.settle();
-        crew.ledger.forget();
-        (crew.ledger.missed() == Missed::default()).then_some(crew)
+        Self { night, model, ledger, duty, rng, to_follow: 0, often_unrescued, anew: false, asked_first: None, helpers }
     }
 
     pub fn duties(&self, person: usize) -> &'m Duties {

@@ -146,7 +146,7 @@ impl<'m> Crew<'m> {
         }
         events
             .extend(entry.assistant.map(|person| self.duties(person).assists[kind][entry.lane].column(entry.removal)));
-        events.push(self.shower_event(entry.person, entry.shower));
+        events.extend(entry.shower.map(|slot| self.shower_event(entry.person, Some(slot))));
         events
     }
 
@@ -158,7 +158,7 @@ impl<'m> Crew<'m> {
             events.push(posting.don.column(post.don));
             events.extend(post.donning_observer.map(|observer| self.watches_donning(observer, ensemble, post.don)));
         }
-        events.push(self.shower_event(post.person, post.shower));
+        events.extend(post.shower.map(|slot| self.shower_event(post.person, Some(slot))));
         events
     }
 

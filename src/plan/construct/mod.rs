@@ -13,6 +13,7 @@ mod follow;
 mod help;
 mod ledger;
 mod pins;
+mod resume;
 mod score;
 mod take;
 mod taken;

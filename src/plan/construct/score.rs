@@ -4,6 +4,7 @@ use crate::night::{Need, Night};
 
 use super::super::level::Level;
 use super::super::model::{Model, Room};
+use super::super::{MUST_COUNTS, WANTED_COUNTS};
 use super::crew::Crew;
 
 /// What a rota comes to, the levels first in which care is counted: smaller is better.
@@ -30,6 +31,13 @@ impl Demand {
     pub fn missed(&self, score: &Score) -> i64 {
         let tasks = 1 + 2 * self.classes.len();
         score[..=self.classes.len()].iter().sum::<i64>() + score[tasks] + score[tasks + 2]
+    }
+
+    /// The same, in minutes.
+    pub fn weighed(&self, score: &Score) -> i64 {
+        let tasks = 1 + 2 * self.classes.len();
+        let uncovered: i64 = score[1..=self.classes.len()].iter().sum();
+        uncovered + MUST_COUNTS * (score[0] + score[tasks]) + WANTED_COUNTS * score[tasks + 2]
     }
 }
 

@@ -140,7 +140,7 @@ impl Model {
             && [Need::Must, Need::Wanted].iter().all(|&need| self.missed(night, need).value(point) == 0)
     }
 
-    fn uncovered(&self, class: u32) -> Sum {
+    pub fn uncovered(&self, class: u32) -> Sum {
         let mut sum = Sum::new();
         for demand in self.rooms.iter().flat_map(|r| r.demand.iter().flatten()).filter(|d| d.class == class) {
             sum.add(demand.short, demand.minutes);

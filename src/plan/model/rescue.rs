@@ -196,7 +196,7 @@ impl Model {
         self.rescue.short.iter().chain(&self.rescue.exits).copied()
     }
 
-    pub(super) fn rescue_missing(&self) -> Sum {
+    pub fn rescue_missing(&self) -> Sum {
         let mut sum = Sum::new();
         self.rescue_columns().for_each(|short| sum.add(short, self.grid.minutes(1)));
         sum
