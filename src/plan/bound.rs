@@ -40,7 +40,7 @@ impl Search<'_> {
     }
 
     fn least_by_relaxation(&mut self, settled: &[LevelResult], counted: &Model, class: u32) -> Option<i64> {
-        let work = self.budget.relaxation();
+        let work = self.budget.share(Share::Relaxation);
         if step_inside(&counted.program) * STEPS > work {
             return None;
         }
@@ -73,12 +73,9 @@ impl Search<'_> {
             let limit = Limit { work, until, way: Way::AtLength, asked: &asked };
             let settle = |slots: &Range<Slot>| {
                 let (part, sum) = stretch(program, sum, slots);
-                let least = part.least(&sum);
-                if !is_within_reach(&part, work) {
-                    return (least, Solved::not_begun());
-                }
-                let solved = minimise(&part, &sum, None, &limit);
-                (solved.at_least.unwrap_or(i64::MIN).max(least), solved)
+                let work = if is_within_reach(&part, work) { work } else { 0 };
+                let solved = minimise(&part, &sum, None, &Limit { work, ..limit });
+                (solved.at_least.unwrap_or(i64::MIN).max(part.least(&sum)), solved)
             };
             let settle = &settle;
             let settled: Vec<(i64, Solved)> = side_by_side(pair.iter().map(|slots| move || settle(slots)));

@@ -78,7 +78,7 @@ impl Budget {
 
     /// Adds a share of the work; what was left of earlier ones stays.
     pub fn give(&mut self, share: Share) {
-        self.left += self.effort.work / 100 * share.percent();
+        self.left += self.share(share);
     }
 
     /// Leaves no less than so much, however little was allowed.
@@ -109,15 +109,15 @@ impl Budget {
         }
     }
 
-    /// Work for a relaxation of the whole night.
-    pub fn relaxation(&self) -> u64 {
-        self.effort.work / 100 * Share::Relaxation.percent()
+    /// A share of the work, whatever has been spent.
+    pub fn share(&self, share: Share) -> u64 {
+        self.effort.work / 100 * share.percent()
     }
 
     /// Work for one of so many stretches, looked at two at a time.
     pub fn stretch(&self, stretches: usize) -> u64 {
         let turns = u64::try_from(stretches.div_ceil(2)).unwrap_or(u64::MAX).max(1);
-        self.effort.work / 100 * Share::Stretches.percent() / turns
+        self.share(Share::Stretches) / turns
     }
 
     /// Work for one attempt on the whole night.

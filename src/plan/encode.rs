@@ -2,13 +2,13 @@
 
 use std::collections::{BTreeMap, BTreeSet};
 
-use crate::night::{EnsembleIx, Entry, LaneIx, Minute, Night, PersonIx, Post, PostRole, Rota};
+use crate::night::{EnsembleIx, Entry, LaneIx, Minute, Night, PersonIx, Post, PostRole, Rota, TaskIx};
 
 use super::curve::Curve;
 use super::grid::Slot;
 use super::model::{CurveKey, Event, Model};
 use super::part::{Fate, Part};
-use super::program::{Col, Place};
+use super::program::Place;
 use super::solve::{Limit, minimise};
 
 /// The point of `model` that stands for `rota`. `None` when the rota does not
@@ -30,7 +30,7 @@ pub fn point_of(night: &Night, model: &Model, rota: &Rota) -> Option<Vec<i64>> {
     }
     for done in &rota.tasks {
         let slot = on_grid(model, done.start)?;
-        starts(&model.tasks[done.task.0], slot, &mut point)?;
+        point[model.start_of(done.task, slot)?.0] = 1;
     }
     measured(night, model, &point)
 }
@@ -51,9 +51,9 @@ pub fn entrants_of(night: &Night, (single, point): (&Model, &[i64]), entrants: &
             happens(curve_there, slot, &mut there)?;
         }
     }
-    for (task, task_there) in single.tasks.iter().zip(&entrants.tasks) {
-        for &(slot, _) in task.iter().filter(|(_, col)| point[col.0] > 0) {
-            starts(task_there, slot, &mut there)?;
+    for (task, starts) in single.tasks.iter().enumerate() {
+        for &(slot, _) in starts.iter().filter(|(_, col)| point[col.0] > 0) {
+            there[entrants.start_of(TaskIx(task), slot)?.0] = 1;
         }
     }
     measured(night, entrants, &there)
@@ -80,14 +80,8 @@ fn happens(curve: &Curve, slot: Slot, point: &mut [i64]) -> Option<()> {
     Some(())
 }
 
-/// A task begins in a slot.
-fn starts(task: &[(Slot, Col)], slot: Slot, point: &mut [i64]) -> Option<()> {
-    let (_, col) = task.iter().find(|(start, _)| *start == slot)?;
-    point[col.0] = 1;
-    Some(())
-}
-
-fn on_grid(model: &Model, at: Minute) -> Option<Slot> {
+/// The slot that begins in a minute.
+pub fn on_grid(model: &Model, at: Minute) -> Option<Slot> {
     let slot = model.grid.at_or_before(at);
     (model.grid.minute(slot) == at).then_some(slot)
 }
@@ -103,7 +97,7 @@ impl Events<'_> {
     fn add(&mut self, who: PersonIx, event: Event, of: usize, lane: Option<LaneIx>, at: Minute) -> Option<()> {
         let group = self.model.group_of(who)?;
         let lane = match lane {
-            Some(lane) => self.model.lanes.iter().position(|l| l.members.contains(&lane))?,
+            Some(lane) => self.model.lane_of(lane)?,
             None => 0,
         };
         self.found.push((CurveKey { group, event, of, lane }, on_grid(self.model, at)?));

@@ -1,9 +1,12 @@
 //! A small re-plan around one stretch of time: is a gap closed if something changes?
 
+use std::ops::Range;
+
 use crate::night::{Minutes, Night, Rota, Span};
 
 use super::construct::Builder;
 use super::encode::{measured, point_of};
+use super::grid::Slot;
 use super::handout::{Follow, counts, handed};
 use super::model::{Grouping, Model};
 use super::names;
@@ -31,30 +34,29 @@ const SEED: u64 = 1;
 #[must_use]
 pub fn mend(night: &Night, rota: &Rota, span: Span, less: i64) -> Option<Rota> {
     let single = Model::build(night, Grouping::Single);
-    built(night, &single, rota, span, less).or_else(|| solved(night, single, rota, span, less))
+    let grid = &single.grid;
+    let around = grid.at_or_before(span.from - AROUND).max(0)..grid.at_or_after(span.to + AROUND).min(grid.slots);
+    built(night, &single, rota, &around, less).or_else(|| solved(night, single, rota, &around, less))
 }
 
 /// The same, duty by duty.
-fn built(night: &Night, single: &Model, rota: &Rota, span: Span, less: i64) -> Option<Rota> {
-    let around = single.grid.at_or_before(span.from - AROUND)..single.grid.at_or_after(span.to + AROUND);
+fn built(night: &Night, single: &Model, rota: &Rota, around: &Range<Slot>, less: i64) -> Option<Rota> {
     let point = point_of(night, single, rota)?;
     let mut builder = Builder::resume(night, single, (rota, &point), SEED)?;
-    let built = builder.make_up_for(around.start.max(0)..around.end.min(single.grid.slots), less, BUILT);
+    let built = builder.make_up_for(around.clone(), less, BUILT);
     let point = built.then(|| measured(night, single, &builder.best())).flatten()?;
     Some(names::rota(night, single, &point))
 }
 
 /// The same by the solver: people who are alike are counted together, then named.
-fn solved(night: &Night, mut single: Model, rota: &Rota, span: Span, less: i64) -> Option<Rota> {
+fn solved(night: &Night, mut single: Model, rota: &Rota, around: &Range<Slot>, less: i64) -> Option<Rota> {
     let mut alike = Model::build(night, Grouping::Alike);
     let point = point_of(night, &alike, rota)?;
     let care = alike.care_missed(night);
     let missed = care.value(&point) - less;
     alike.program.at_most(care, missed, None);
-    let from = alike.grid.at_or_before(span.from - AROUND);
-    let to = alike.grid.at_or_after(span.to + AROUND);
     let beat = on_beat(night, &alike);
-    let fates = window(&alike.program, &point, (from, to), Some(&beat));
+    let fates = window(&alike.program, &point, (around.start, around.end), Some(&beat));
     let part = Part::cut(&alike.program, &Sum::new(), &fates)?;
     if !is_within_reach(&part.program, TRY) {
         return None;

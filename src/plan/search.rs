@@ -207,14 +207,17 @@ impl<'a> Search<'a> {
             .then(|| self.hand_over(entrants, through_doors, &alike.model, &Follow::HELPERS))
             .flatten();
         let mut counted = better(night, &alike.model, [handed, as_counted]);
-        self.settle_care(alike, &mut counted);
+        let (care, rest): (Vec<Level>, Vec<Level>) =
+            self.levels(Grouping::Alike).into_iter().partition(|level| level.is_care());
+        self.give_shares(alike, &counted);
+        self.settle(alike, &care, None, &mut counted, None);
         if self.aim == Aim::Rota && alike.is_loose() {
             // Their removals take long to settle: whoever waits has a rota meanwhile.
             let early = self.exactly_named(&alike.model, &counted, &single.model).ok();
             early.iter().for_each(|point| self.found(&single.model, point));
             built = Some(better(night, &single.model, [early, built]));
         }
-        self.settle_rest(alike, &mut counted);
+        self.settle(alike, &rest, None, &mut counted, None);
         single.known.clone_from(&alike.results);
         self.named(&alike.model, &counted, &single.model, built)
     }
@@ -250,21 +253,6 @@ impl<'a> Search<'a> {
         self.give_shares(stage, point);
         let levels = self.levels(stage.model.grouping);
         self.settle(stage, &levels, counted, point, to_reach)
-    }
-
-    /// Settles the levels of care alone.
-    fn settle_care(&mut self, stage: &mut Stage, point: &mut Vec<i64>) {
-        self.give_shares(stage, point);
-        let mut levels = self.levels(stage.model.grouping);
-        levels.retain(|level| level.is_care());
-        self.settle(stage, &levels, None, point, None);
-    }
-
-    /// Settles the levels that are left after those of care.
-    fn settle_rest(&mut self, stage: &mut Stage, point: &mut Vec<i64>) {
-        let mut levels = self.levels(stage.model.grouping);
-        levels.retain(|level| !level.is_care());
-        self.settle(stage, &levels, None, point, None);
     }
 
     /// Gives a stage its shares of the work, but for tie-breaks.

@@ -26,8 +26,8 @@ const WINDOW: usize = 1_200;
 /// Columns up to which a night of single people is looked at as a whole.
 const AT_ONCE: usize = 6_000;
 
-/// How many times as wide windows of single people are looked at where the usual ones improve nothing more.
-const WIDER: [usize; 2] = [2, 4];
+/// How many times as wide windows of single people are in the end, one pass after another.
+const WIDER: [usize; 3] = [1, 2, 4];
 
 /// Rows up to which a first relaxation takes a second or two at most, whatever may be spent on it;
 const ROWS_AT_ONCE: u64 = 10_000;
@@ -58,26 +58,24 @@ impl Search<'_> {
     /// slot, then with more waiting than there was, at last in wider windows. A night of few single people is looked at
     /// as a whole once its windows improve nothing.
     pub(super) fn slide(&mut self, model: &Model, level: Level, sum: &Sum, point: &mut Vec<i64>, floor: i64) {
-        let by_name = model.grouping == Grouping::Single;
         let beat = on_beat(self.night, model);
         self.pass(model, level, (sum, Some(&beat), Waiting::NoMore), point, floor);
         self.pass(model, level, (sum, None, Waiting::NoMore), point, floor);
         if !level.is_care() || level == Level::MustLate {
             return;
         }
-        if by_name {
-            self.shake(model, level, sum, point, floor);
+        let waiting = (sum, None, Waiting::Any);
+        if model.grouping != Grouping::Single {
+            self.pass(model, level, waiting, point, floor);
+            return;
         }
-        if by_name && model.program.columns.len() <= AT_ONCE && sum.value(point) > floor {
+        self.shake(model, level, sum, point, floor);
+        if model.program.columns.len() <= AT_ONCE && sum.value(point) > floor {
             let night = [vec![Fate::Free; model.program.columns.len()]];
             self.replan(&model.program, self.budget.whole(), sum, point, &night);
         }
-        self.pass(model, level, (sum, None, Waiting::Any), point, floor);
-        if by_name {
-            for times in WIDER {
-                let all = 0..model.grid.slots;
-                self.pass_by(model, level, (sum, None, Waiting::Any), (times * WINDOW, &all), point, floor);
-            }
+        for times in WIDER {
+            self.pass_by(model, level, waiting, (times * WINDOW, &(0..model.grid.slots)), point, floor);
         }
     }
 
@@ -86,15 +84,15 @@ impl Search<'_> {
     fn shake(&mut self, model: &Model, level: Level, sum: &Sum, point: &mut Vec<i64>, floor: i64) {
         let (night, beat) = (self.night, on_beat(self.night, model));
         let reserve = self.budget.left() / 2;
-        let mut in_vain = 0;
+        let taken_up = |point: &[i64]| Builder::resume(night, model, (&names::rota(night, model, point), point), 1);
+        let (mut builder, mut in_vain) = (taken_up(point), 0);
         for seed in 1..=SHAKES {
-            let is_over = sum.value(point) <= floor || self.budget.is_spent() || self.budget.left() <= reserve;
-            if is_over || in_vain == SHAKES_IN_VAIN {
+            let is_enough = sum.value(point) <= floor || in_vain == SHAKES_IN_VAIN;
+            if is_enough || self.budget.left() <= reserve || self.budget.is_spent() || self.is_stopped() {
                 return;
             }
-            let rota = names::rota(night, model, point);
-            let shaken = Builder::resume(night, model, (&rota, point), seed).and_then(Builder::shaken);
-            let Some((built, near)) = shaken else { continue };
+            let Some(whole) = &builder else { return };
+            let Some((built, near)) = whole.by_another_chance(seed).shaken() else { continue };
             let Some(mut other) = measured(night, model, &built) else { continue };
             if !model.program.accepts(&other) {
                 continue;
@@ -106,7 +104,7 @@ impl Search<'_> {
             if sum.value(&other) < sum.value(point) {
                 *point = other;
                 self.found(model, point);
-                in_vain = 0;
+                (builder, in_vain) = (taken_up(point), 0);
             }
         }
     }

@@ -63,11 +63,6 @@ pub struct Solved {
 }
 
 impl Solved {
-    /// Of a solve that was not worth beginning.
-    pub const fn not_begun() -> Self {
-        Self { point: None, at_least: None, stopped: None, work: 0 }
-    }
-
     /// Whether the solve ran to its end and yet its point is not as good as its bound.
     fn contradicts_itself(&self, sum: &Sum) -> bool {
         let value = self.point.as_ref().map(|point| sum.value(point));

@@ -94,9 +94,14 @@ impl Search<'_> {
         let (until, watch) = (self.budget.until(), &*self.watch);
         let stop = || watch.stop() || until.is_some_and(|until| Instant::now() >= until);
         side_by_side(builders.iter_mut().map(|builder| || builder.improve(work, patience, &stop)));
-        let stopped = stop();
+        self.is_stopped()
+    }
+
+    /// Whether the clock or the user stops the search here; it is booked.
+    pub(super) fn is_stopped(&mut self) -> bool {
+        let asked = self.watch.stop();
+        let stopped = asked || self.budget.until().is_some_and(|until| Instant::now() >= until);
         if stopped {
-            let asked = self.watch.stop();
             self.budget.spend(0, Some(if asked { Stopped::Asked } else { Stopped::Clock }));
         }
         stopped

@@ -102,7 +102,7 @@ impl<'m> Builder<'m> {
 
     /// Whether nobody is missing and every task is done. Whether one could be done sooner is left to the solver.
     pub fn is_covered(&self) -> bool {
-        self.demand.missed(&self.best.0) == 0
+        self.missed() == 0
     }
 
     /// Takes a part out and builds it anew, over and over, until so much work is done in all, or none of it for so long
@@ -120,7 +120,7 @@ impl<'m> Builder<'m> {
 
     /// What the best rota so far misses, in minutes.
     pub(super) fn missed(&self) -> i64 {
-        self.demand.weighed(&self.best.0)
+        self.demand.missed(&self.best.0)
     }
 
     /// Takes parts out and builds them anew until no more than so much is missed, or so much more work is done.

@@ -146,7 +146,7 @@ impl<'m> Crew<'m> {
         }
         events
             .extend(entry.assistant.map(|person| self.duties(person).assists[kind][entry.lane].column(entry.removal)));
-        events.extend(entry.shower.map(|slot| self.shower_event(entry.person, Some(slot))));
+        events.extend(entry.shower.map(|slot| self.shower_event(entry.person, slot)));
         events
     }
 
@@ -158,7 +158,7 @@ impl<'m> Crew<'m> {
             events.push(posting.don.column(post.don));
             events.extend(post.donning_observer.map(|observer| self.watches_donning(observer, ensemble, post.don)));
         }
-        events.extend(post.shower.map(|slot| self.shower_event(post.person, Some(slot))));
+        events.extend(post.shower.map(|slot| self.shower_event(post.person, slot)));
         events
     }
 
@@ -197,8 +197,8 @@ impl<'m> Crew<'m> {
         }
     }
 
-    pub fn shower_event(&self, person: usize, shower: Option<Slot>) -> Option<Col> {
-        shower.and_then(|slot| self.duties(person).showers.column(slot))
+    pub fn shower_event(&self, person: usize, slot: Slot) -> Option<Col> {
+        self.duties(person).showers.column(slot)
     }
 
     /// When people and lanes are taken, as far as duties say it at a glance.

@@ -167,7 +167,8 @@ impl Crew<'_> {
         let done = self.attempt(|crew| {
             crew.stay_on(&old);
             crew.end_events(&old).into_iter().flatten().for_each(|col| crew.ledger.event(col, -1));
-            crew.shower_event(old.person, old.shower).into_iter().for_each(|col| crew.ledger.event(col, -1));
+            let shower = old.shower.and_then(|slot| crew.shower_event(old.person, slot));
+            shower.into_iter().for_each(|col| crew.ledger.event(col, -1));
             let mut new = Post { own: ends.own, lane: ends.lane, end: ends.end, observer: None, shower: None, ..old };
             let events = crew.end_events(&new);
             let done = crew.fit(person, &events);

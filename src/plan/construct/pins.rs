@@ -67,8 +67,7 @@ impl Crew<'_> {
                     let people = i64::from(asked.people) - there;
                     let people = people.max(if there == 0 { together } else { at_once });
                     let stay = stay.max(length);
-                    let starts = &self.model.tasks[task.0];
-                    let col = starts.iter().find(|(start, _)| *start == slot).map(|&(_, col)| col);
+                    let col = self.model.start_of(task, slot);
                     self.attempt(|crew| {
                         crew.visit((room, slot), slot + stay, stay, people)
                             && crew.is_there_throughout(pin, task, slot)

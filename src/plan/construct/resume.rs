@@ -2,9 +2,9 @@
 
 use std::ops::Range;
 
-use crate::night::{self, Minute, Night, PersonIx, PostRole, Rota};
+use crate::night::{self, Night, PersonIx, PostRole, Rota};
 
-use super::super::encode::follows;
+use super::super::encode::{follows, on_grid};
 use super::super::grid::Slot;
 use super::super::model::Model;
 use super::super::program::{Col, Place};
@@ -52,13 +52,11 @@ impl<'m> Crew<'m> {
         }
         crew.take_up_showers(rota)?;
         for taken in &rota.breaks {
-            let (person, slot) = (model.group_of(taken.person)?, crew.slot(taken.span.from)?);
+            let (person, slot) = (model.group_of(taken.person)?, on_grid(model, taken.span.from)?);
             crew.duty.breaks[person].push(slot);
         }
         for done in &rota.tasks {
-            let slot = crew.slot(done.start)?;
-            let &(_, col) = model.tasks[done.task.0].iter().find(|(start, _)| *start == slot)?;
-            crew.duty.tasks[done.task.0] = Some(col);
+            crew.duty.tasks[done.task.0] = Some(model.start_of(done.task, on_grid(model, done.start)?)?);
         }
         crew.book(point)?;
         (crew.ledger.missed() == Missed::default()).then_some(crew)
@@ -79,11 +77,6 @@ impl<'m> Crew<'m> {
         Some(())
     }
 
-    fn slot(&self, at: Minute) -> Option<Slot> {
-        let slot = self.model.grid.at_or_before(at);
-        (self.model.grid.minute(slot) == at).then_some(slot)
-    }
-
     /// A helper. Where they are no group of the model a row says that somebody is missing.
     fn helper(&self, person: Option<PersonIx>) -> Option<usize> {
         person.and_then(|person| self.model.group_of(person))
@@ -95,11 +88,11 @@ impl<'m> Crew<'m> {
         Some(Entry {
             person: self.model.group_of(entry.person)?,
             room: entry.room.0,
-            don: self.slot(entry.don)?,
-            door_in: self.slot(entry.door_in)?,
-            door_out: self.slot(entry.door_out)?,
-            removal: self.slot(entry.removal)?,
-            lane: self.model.lanes.iter().position(|l| l.members.contains(&lane))?,
+            don: on_grid(self.model, entry.don)?,
+            door_in: on_grid(self.model, entry.door_in)?,
+            door_out: on_grid(self.model, entry.door_out)?,
+            removal: on_grid(self.model, entry.removal)?,
+            lane: self.model.lane_of(lane)?,
             donning_observer: self.helper(entry.donning_observer),
             observer: self.model.group_of(entry.observer?)?,
             assistant: self.helper(entry.assistant),
@@ -117,16 +110,14 @@ impl<'m> Crew<'m> {
         let watched_with_it = entry.is_some_and(|entry| entry.observer == post.observer);
         let lane = match (post.role, post.lane) {
             (PostRole::Observer, _) => 0,
-            (PostRole::Assistant, lane) => {
-                self.model.lanes.iter().position(|l| lane.is_some_and(|lane| l.members.contains(&lane)))?
-            }
+            (PostRole::Assistant, lane) => self.model.lane_of(lane?)?,
         };
         Some(Post {
             person: self.model.group_of(post.person)?,
             role: post.role,
-            don: self.slot(post.don)?,
+            don: on_grid(self.model, post.don)?,
             donning_observer: self.helper(post.donning_observer),
-            own: self.slot(post.removal)?,
+            own: on_grid(self.model, post.removal)?,
             lane,
             end,
             observer: self.helper(post.observer.filter(|_| !watched_with_it)),
@@ -140,7 +131,7 @@ impl<'m> Crew<'m> {
             return Some(());
         }
         for shower in &rota.showers {
-            let (person, slot) = (self.model.group_of(shower.person)?, self.slot(shower.span.from)?);
+            let (person, slot) = (self.model.group_of(shower.person)?, on_grid(self.model, shower.span.from)?);
             let entries = self.duty.entries.iter().enumerate().map(|(at, entry)| (entry.don, entry.person, true, at));
             let posts = self.duty.posts.iter().enumerate().map(|(at, post)| (post.don, post.person, false, at));
             let wears = entries.chain(posts).filter(|&(don, who, ..)| who == person && don < slot);

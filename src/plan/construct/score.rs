@@ -27,14 +27,8 @@ impl Demand {
         Self { wanted: model.rooms.iter().map(most).collect(), classes: classes.collect() }
     }
 
-    /// Pins not kept, person-minutes uncovered and tasks not done, in one figure.
+    /// Pins not kept, person-minutes uncovered and tasks not done, in minutes.
     pub fn missed(&self, score: &Score) -> i64 {
-        let tasks = 1 + 2 * self.classes.len();
-        score[..=self.classes.len()].iter().sum::<i64>() + score[tasks] + score[tasks + 2]
-    }
-
-    /// The same, in minutes.
-    pub fn weighed(&self, score: &Score) -> i64 {
         let tasks = 1 + 2 * self.classes.len();
         let uncovered: i64 = score[1..=self.classes.len()].iter().sum();
         uncovered + MUST_COUNTS * (score[0] + score[tasks]) + WANTED_COUNTS * score[tasks + 2]

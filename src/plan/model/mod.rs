@@ -207,9 +207,8 @@ impl Model {
     pub fn key_of_group(&self, key: CurveKey, single: &Self) -> CurveKey {
         let person = single.groups[key.group].members[0];
         let group = self.groups.iter().position(|g| g.members.contains(&person)).unwrap_or(key.group);
-        let lane = single.lanes.get(key.lane).map_or(key.lane, |lane| {
-            self.lanes.iter().position(|l| l.members.contains(&lane.members[0])).unwrap_or(key.lane)
-        });
+        let lane =
+            single.lanes.get(key.lane).map_or(key.lane, |lane| self.lane_of(lane.members[0]).unwrap_or(key.lane));
         CurveKey { group, lane, ..key }
     }
 }

@@ -1,6 +1,6 @@
 //! Rows about what the roster settles: pins, what is forbidden (H6), huddles (F1).
 
-use crate::night::{Forbidden, Minute, Night, PersonIx, Pin, PinTo, Role, RoomIx, Rule, TaskIx};
+use crate::night::{Forbidden, LaneIx, Minute, Night, PersonIx, Pin, PinTo, Role, RoomIx, Rule, TaskIx};
 
 use super::super::grid::Slot;
 use super::super::program::{Col, Place, Sum};
@@ -22,6 +22,16 @@ impl Model {
             self.add_forbidden(night, forbidden);
         }
         (0..self.groups.len()).for_each(|place| self.add_huddles(night, place));
+    }
+
+    /// The column of a task's start in a slot.
+    pub fn start_of(&self, task: TaskIx, slot: Slot) -> Option<Col> {
+        self.tasks[task.0].iter().find(|(start, _)| *start == slot).map(|&(_, col)| col)
+    }
+
+    /// The place of a lane's group.
+    pub fn lane_of(&self, lane: LaneIx) -> Option<usize> {
+        self.lanes.iter().position(|group| group.members.contains(&lane))
     }
 
     /// The place of a person's group.
