@@ -2,8 +2,9 @@
 
 use std::collections::BTreeMap;
 use std::fs;
+use std::os::unix::process::ExitStatusExt;
 use std::path::{Path, PathBuf};
-use std::process::{Command, Stdio};
+use std::process::{Command, ExitStatus, Stdio};
 
 use anteroom::night::Night;
 use anteroom::plan::Counted;
@@ -36,6 +37,14 @@ struct Claim {
     values: BTreeMap<String, i64>,
 }
 
+impl Answer {
+    /// Of a script that the system killed.
+    fn killed(signal: i32) -> Self {
+        let out = format!("the system killed it (signal {signal}; 9 is mostly want of memory)");
+        Self { out: Some(out), found: vec![], bounds: BTreeMap::new(), peak_kib: 0, disagreements: vec![] }
+    }
+}
+
 fn here(inside: &str) -> PathBuf {
     Path::new(env!("CARGO_MANIFEST_DIR")).join(inside)
 }
@@ -64,9 +73,13 @@ pub fn python() -> Result<PathBuf, String> {
 }
 
 fn ran(command: &mut Command) -> Result<(), String> {
-    // Solvers print their name; what a script has to say stands in its file.
-    let status = command.stdout(Stdio::null()).status().map_err(|error| format!("{command:?}: {error}"))?;
+    let status = ended(command)?;
     if status.success() { Ok(()) } else { Err(format!("{command:?} ended with {status}")) }
+}
+
+fn ended(command: &mut Command) -> Result<ExitStatus, String> {
+    // Solvers print their name; what a script has to say stands in its file.
+    command.stdout(Stdio::null()).status().map_err(|error| format!("{command:?}: {error}"))
 }
 
 /// One opponent on one night.
@@ -91,10 +104,16 @@ pub fn run(who: Who, named: &Named, order: u64, marks: &[u32]) -> Result<Outcome
     let mut command = Command::new(python);
     // Compiled scripts would lie among the sources.
     command.arg("-B");
-    ran(command.arg(here(script)).arg(&folder).arg(who.word()).args([seconds.to_string(), order.to_string()]))
-        .map_err(|error| format!("{}: {error}", named.name))?;
-    let text = fs::read_to_string(&answer).map_err(|error| format!("{}: {error}", answer.display()))?;
-    let answer = serde_json::from_str(&text).map_err(|error| format!("{}: {error}", answer.display()))?;
+    command.arg(here(script)).arg(&folder).arg(who.word()).args([seconds.to_string(), order.to_string()]);
+    let status = ended(&mut command)?;
+    let answer = match status.signal() {
+        Some(signal) => Answer::killed(signal),
+        None if !status.success() => return Err(format!("{}: {command:?} ended with {status}", named.name)),
+        None => {
+            let text = fs::read_to_string(&answer).map_err(|error| format!("{}: {error}", answer.display()))?;
+            serde_json::from_str(&text).map_err(|error| format!("{}: {error}", answer.display()))?
+        }
+    };
     outcome(&night, &folder, (who, marks), answer).map(|outcome| Outcome {
         night: named.name.to_owned(),
         order,
@@ -133,6 +152,7 @@ fn outcome(night: &Night, folder: &Path, (who, marks): (Who, &[u32]), answer: An
         levels: names,
     };
     match who {
+        _ if outcome.out.is_some() => {}
         Who::HighsPlain => program::read_points(night, &points(folder, who)?, &mut outcome)?,
         Who::CpSat => {
             for claim in &answer.found {

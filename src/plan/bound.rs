@@ -24,7 +24,7 @@ use super::solve::{Limit, Solved, Way, minimise, step_inside};
 const STRETCH: Minutes = Minutes(240);
 
 /// Steps that a relaxation takes at most, hardly ever more.
-const STEPS: u64 = 50;
+pub const STEPS: u64 = 50;
 
 impl Search<'_> {
     /// What a class of presence cannot be below, with what is settled already held: from the relaxation of people counted

@@ -23,6 +23,8 @@ pub enum Share {
     EntrantsTies,
     /// People counted together: what is missed, and removals.
     Counted,
+    /// A loose night of people counted together, looked at as a whole.
+    AtOnce,
     /// People counted together: tie-breaks.
     CountedTies,
     /// What the whole night cannot be below, from the relaxation of people counted together.
@@ -50,6 +52,8 @@ const BUILT_ENOUGH: u64 = 10_000;
 pub enum Besides {
     /// Windows in which people who are alike are counted together, or there are few people: they gain much.
     Counts,
+    /// The same, and the night as a whole once little is missed: it takes no more building then.
+    Whole,
     /// Only windows of many single people: narrow, they gain little.
     Names,
     /// Nothing: all the time there is goes into building.
@@ -59,7 +63,7 @@ pub enum Besides {
 impl Share {
     const fn percent(self) -> u64 {
         match self {
-            Self::Entrants | Self::NamedCare => 40,
+            Self::Entrants | Self::AtOnce | Self::NamedCare => 40,
             Self::Counted | Self::Unnamed => 30,
             Self::Relaxation => 25,
             Self::Stretches | Self::CountedTies => 10,
@@ -102,7 +106,7 @@ impl Budget {
     pub fn building(&self, besides: Besides) -> u64 {
         let part = self.effort.work / 100;
         match besides {
-            Besides::Counts => (40 * part).clamp(BUILT_AT_LEAST, BUILT_ENOUGH),
+            Besides::Counts | Besides::Whole => (40 * part).clamp(BUILT_AT_LEAST, BUILT_ENOUGH),
             Besides::Names => 120 * part,
             // A unit of it takes a third as long there.
             Besides::Nothing => 270 * part,

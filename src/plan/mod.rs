@@ -11,6 +11,7 @@ mod grid;
 mod handout;
 mod interrupt;
 mod level;
+mod loose;
 mod mend;
 mod model;
 mod names;

@@ -188,6 +188,14 @@ impl Program {
         tidy.constant + tidy.terms.iter().map(part).sum::<i64>()
     }
 
+    /// What a sum cannot be above, by the columns' bounds alone.
+    #[must_use]
+    pub fn most(&self, sum: &Sum) -> i64 {
+        let mut less = Sum::new();
+        less.add_sum(sum, -1);
+        -self.least(&less)
+    }
+
     /// Columns per slot that may move, on average over the night; with
     /// `allowed`, those it allows.
     #[must_use]

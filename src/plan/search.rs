@@ -13,6 +13,7 @@ use super::budget::{Besides, Budget, Share};
 use super::encode::{entrants_of, point_of};
 use super::handout::Follow;
 use super::level::{Level, LevelResult};
+use super::loose::{Fewest, LOOSE};
 use super::model::{Grouping, Model};
 use super::part::{Fate, Part, hold_unrelated};
 use super::program::{Column, Place, Program, SMALL, Sum};
@@ -24,9 +25,6 @@ use super::{Effort, Planned, Watch, names};
 
 /// Programs of up to this many columns are solved whole before anything else is tried.
 const TINY: usize = 600;
-
-/// Columns of a model of people counted together up to which its removals are settled whole where nothing is missed.
-const LOOSE: usize = 6_000;
 
 /// Columns of a model of single people above which a rota is only built, not handed to the solver.
 const LARGE: usize = 120_000;
@@ -70,6 +68,7 @@ pub fn search(night: &Night, aim: Aim, effort: Effort, watch: &mut dyn Watch) ->
     let besides = match &alike {
         None => Besides::Nothing,
         Some(_) if !counted && single.is_wide() => Besides::Names,
+        Some(alike) if counted && search.may_look_at_once(&alike.model) => Besides::Whole,
         Some(_) => Besides::Counts,
     };
     // A rota in which nobody does anything is nothing to start from.
@@ -124,13 +123,15 @@ struct Stage {
     is_built: bool,
     /// Whether no stage before looked at everybody.
     is_first: bool,
+    /// How few removals can do where nothing is missed, if that is known.
+    fewest: Option<Fewest>,
 }
 
 impl Stage {
     fn new(night: &Night, grouping: Grouping, known: Vec<LevelResult>) -> Self {
         let model = Model::build(night, grouping);
         let is_first = grouping == Grouping::Alike;
-        Self { model, results: vec![], sums: vec![], known, is_built: false, is_first }
+        Self { model, results: vec![], sums: vec![], known, is_built: false, is_first, fewest: None }
     }
 
     /// Whether so many people are alike that counting them together is worth while. Relief that is settled needs it: what
@@ -165,6 +166,13 @@ impl Stage {
     fn nothing_left(&self, level: Level) -> bool {
         let Level::LongestStretch(class) = level else { return false };
         self.results.iter().any(|r| r.level == Level::Uncovered(class) && r.value == 0)
+    }
+
+    /// What removals cannot be below where all care came out as nothing missed.
+    fn fewest(&self, level: Level) -> Option<i64> {
+        let mut care = self.results.iter().filter(|result| result.level.is_care());
+        let removals = self.results.iter().find(|result| result.level == Level::Removals).map(|result| result.value);
+        self.fewest.filter(|_| care.all(|result| result.value == 0)).and_then(|fewest| fewest.of(level, removals))
     }
 
     /// What a relaxation showed this level cannot be below. It only holds
@@ -210,12 +218,16 @@ impl<'a> Search<'a> {
         let (care, rest): (Vec<Level>, Vec<Level>) =
             self.levels(Grouping::Alike).into_iter().partition(|level| level.is_care());
         self.give_shares(alike, &counted);
+        alike.fewest = self.at_once(&alike.model, &mut counted);
         self.settle(alike, &care, None, &mut counted, None);
         if self.aim == Aim::Rota && alike.is_loose() {
             // Their removals take long to settle: whoever waits has a rota meanwhile.
             let early = self.exactly_named(&alike.model, &counted, &single.model).ok();
             early.iter().for_each(|point| self.found(&single.model, point));
             built = Some(better(night, &single.model, [early, built]));
+            if alike.fewest.is_none() {
+                alike.fewest = self.at_once(&alike.model, &mut counted);
+            }
         }
         self.settle(alike, &rest, None, &mut counted, None);
         single.known.clone_from(&alike.results);
@@ -309,7 +321,8 @@ impl<'a> Search<'a> {
             Self::complete(&stage.model.program, &sum, point);
             Self::measure(&stage.model.program, &sum, point);
             // No level can be below nothing at all, whatever the columns' bounds say.
-            let floor = stage.model.program.least(&sum).max(0).max(stage.known_bound(level).unwrap_or(0));
+            let known = stage.known_bound(level).max(stage.fewest(level)).unwrap_or(0);
+            let floor = stage.model.program.least(&sum).max(0).max(known);
             let before = sum.value(point);
             let at_least = self.improve(stage, level, &sum, counted, point, floor);
             let value = sum.value(point);

@@ -60,6 +60,8 @@ pub struct Solved {
     pub stopped: Option<Stopped>,
     /// Work units used.
     pub work: u64,
+    /// Of a relaxation: the whole numbers between which each column came out, the same twice where it came out whole.
+    pub between: Option<Vec<(i64, i64)>>,
 }
 
 impl Solved {
@@ -79,7 +81,7 @@ pub fn minimise(program: &Program, sum: &Sum, start: Option<&[i64]>, limit: &Lim
     if limit.work == 0 {
         // Reading and reducing a program takes longer than anything that is left to spend on it.
         let point = start.map(<[i64]>::to_vec);
-        return Solved { point, at_least: None, stopped: Some(Stopped::Work), work: 0 };
+        return Solved { point, at_least: None, stopped: Some(Stopped::Work), work: 0, between: None };
     }
     let mut variables = ProblemVariables::new();
     let columns = add_columns(&mut variables, program, limit.way);
@@ -114,7 +116,7 @@ pub fn minimise(program: &Program, sum: &Sum, start: Option<&[i64]>, limit: &Lim
             let again = minimise(program, sum, start, &Limit { way: Way::Briefly, ..*limit });
             return Solved { work: again.work + spent, ..again };
         }
-        return Solved { point: None, at_least: None, stopped: stop.stopped, work: spent };
+        return Solved { point: None, at_least: None, stopped: stop.stopped, work: spent, between: None };
     };
     let solved = read(program, (sum, limit.way), &solved, &stop);
     if start.is_some() && solved.contradicts_itself(sum) {
@@ -181,7 +183,9 @@ fn read(program: &Program, (sum, way): (&Sum, Way), solved: &highs::SolvedModel,
     let pivots = u64::try_from(solved.simplex_iteration_count()).unwrap_or(0).max(stop.pivots);
     let inside = u64::try_from(solved.ipm_iteration_count()).unwrap_or(0) * step_inside(program);
     let work = pivots + stop.rounds * stop.per_round + inside + overhead(program);
-    Solved { point, at_least, stopped: stop.stopped, work }
+    let relaxed = !way.is_whole() && solved.status() == HighsModelStatus::Optimal;
+    let between = relaxed.then(|| between(solved.get_solution().columns()));
+    Solved { point, at_least, stopped: stop.stopped, work, between }
 }
 
 /// What reading and reducing a program costs before the first pivot, and about
@@ -207,12 +211,18 @@ fn bound(program: &Program, way: Way, solved: &highs::SolvedModel) -> Option<f64
 /// A program without columns: HiGHS has no answer to it.
 fn nothing_to_decide(program: &Program, sum: &Sum) -> Solved {
     let point = program.accepts(&[]).then(Vec::new);
-    Solved { point, at_least: Some(sum.constant), stopped: None, work: 0 }
+    Solved { point, at_least: Some(sum.constant), stopped: None, work: 0, between: None }
 }
 
 fn rounded(values: &[f64]) -> Vec<i64> {
     #[expect(clippy::cast_possible_truncation, reason = "columns are bounded far inside i64")]
     values.iter().map(|v| v.round() as i64).collect()
+}
+
+fn between(values: &[f64]) -> Vec<(i64, i64)> {
+    #[expect(clippy::cast_possible_truncation, reason = "columns are bounded far inside i64")]
+    let side = |value: f64| value as i64;
+    values.iter().map(|v| (side((v + tolerance::BOUND).floor()), side((v - tolerance::BOUND).ceil()))).collect()
 }
 
 /// The least whole number that a bound allows.

@@ -10,6 +10,7 @@ use super::construct::{Builder, PATIENCE, Score, Visit, visits};
 use super::encode::measured;
 use super::handout::{Follow, Handed, counts, doors, handed};
 use super::interrupt::Stopped;
+use super::loose::is_loose;
 use super::model::{Grouping, Model};
 use super::program::{SMALL, Sum};
 use super::search::Search;
@@ -64,9 +65,10 @@ impl Search<'_> {
         let mut point = best(&builders)?;
         self.found(single, &point);
         let work = self.budget.building(besides);
-        let patience = if besides == Besides::Counts { PATIENCE } else { work };
+        let patience = if matches!(besides, Besides::Counts | Besides::Whole) { PATIENCE } else { work };
         for round in 1..=ROUNDS {
-            if builders.iter().any(Builder::is_covered) || single.program.columns.len() <= SMALL {
+            let is_enough = besides == Besides::Whole && is_loose(night, single, &point);
+            if is_enough || builders.iter().any(Builder::is_covered) || single.program.columns.len() <= SMALL {
                 break;
             }
             let before: Vec<Score> = builders.iter().map(Builder::worth).collect();

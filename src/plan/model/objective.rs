@@ -140,6 +140,15 @@ impl Model {
             && [Need::Must, Need::Wanted].iter().all(|&need| self.missed(night, need).value(point) == 0)
     }
 
+    /// Whether no more than one in so many person-minutes asked for is missed at a point.
+    pub fn misses_one_in(&self, night: &Night, point: &[i64], one_in: i64) -> bool {
+        let classes = night.roster.classes();
+        let short: Vec<(Col, i64)> = classes.iter().flat_map(|&class| self.uncovered(class).terms).collect();
+        let asked: i64 = short.iter().map(|&(col, minutes)| minutes * self.program.columns[col.0].most).sum();
+        short.iter().map(|&(col, minutes)| minutes * point[col.0]).sum::<i64>() * one_in <= asked
+    }
+
+    /// Uncovered person-minutes of one acuity class.
     pub fn uncovered(&self, class: u32) -> Sum {
         let mut sum = Sum::new();
         for demand in self.rooms.iter().flat_map(|r| r.demand.iter().flatten()).filter(|d| d.class == class) {
@@ -213,7 +222,7 @@ impl Model {
         sum
     }
 
-    fn late(&self, night: &Night) -> Sum {
+    pub fn late(&self, night: &Night) -> Sum {
         let mut sum = Sum::new();
         for (ix, task) in night.roster.tasks.iter().enumerate().filter(|(_, t)| t.need == Need::Must) {
             for &(slot, col) in &self.tasks[TaskIx(ix).0] {
@@ -223,14 +232,14 @@ impl Model {
         sum
     }
 
-    fn entries(&self) -> Sum {
+    pub fn entries(&self) -> Sum {
         let mut sum = Sum::new();
         let visits = self.duties.iter().filter_map(|d| d.entering.as_ref()).flat_map(|e| &e.rooms);
         visits.for_each(|v| v.don.add_all(&mut sum, 1));
         sum
     }
 
-    fn posts(&self) -> Sum {
+    pub fn posts(&self) -> Sum {
         let mut sum = Sum::new();
         let posts = self.duties.iter().flat_map(|d| d.assisting.iter().chain(&d.observing));
         posts.for_each(|p| p.don.add_all(&mut sum, 1));

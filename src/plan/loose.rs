@@ -1,0 +1,132 @@
+//! Nights on which hardly anything has to be missed, looked at as a whole.
+//!
+//! Removals are where windows are weakest: one entry fewer moves all the others. But the relaxation of people counted
+//! together, care and removals weighed against each other in one sum, says there how few removals can do, and solved
+//! through its inside it often comes out in whole numbers at once. Where it does not, whole numbers are looked for beside
+//! it.
+
+use crate::night::Night;
+
+use super::bound::STEPS;
+use super::budget::Share;
+use super::level::Level;
+use super::model::Model;
+use super::program::{Program, Sum};
+use super::search::Search;
+use super::side_by_side::side_by_side;
+use super::solve::{Limit, Solved, Way, minimise, step_inside};
+use super::start::better;
+
+/// Columns of a model of people counted together up to which a night is looked at as a whole.
+pub const LOOSE: usize = 6_000;
+
+/// A night is loose where no more than one in so many person-minutes is missed.
+const ONE_IN: i64 = 20;
+
+/// What a minute of care weighs beside a removal of an entrant.
+const CARE: i64 = 100;
+
+/// What a removal of an entrant weighs beside a minute in any kit,
+const REMOVAL: i64 = 2_000;
+
+/// and a removal of a helper. Minutes make one of many equally good ways the best one, which often makes it come out
+/// whole; on other nights it does without them.
+const HELPER: i64 = 40;
+
+/// How few removals can do where nothing is missed and nothing late.
+#[derive(Clone, Copy, PartialEq, Eq, Debug)]
+pub struct Fewest {
+    /// Removals of entrants, each counted as so many,
+    removal: i64,
+    /// and of helpers together cannot be below this.
+    together: i64,
+    /// Removals of helpers are never more than this.
+    helpers: i64,
+}
+
+impl Fewest {
+    /// What a level cannot be below; for removals of helpers, with so many of entrants.
+    pub fn of(&self, level: Level, entrants: Option<i64>) -> Option<i64> {
+        match (level, entrants) {
+            (Level::Removals, _) => Some((self.together - self.helpers + self.removal - 1).div_euclid(self.removal)),
+            (Level::HelperRemovals, Some(entrants)) => Some(self.together - self.removal * entrants),
+            _ => None,
+        }
+    }
+}
+
+/// Whether so little is missed that a night is worth looking at as a whole.
+pub fn is_loose(night: &Night, model: &Model, point: &[i64]) -> bool {
+    model.misses_one_in(night, point, ONE_IN)
+}
+
+impl Search<'_> {
+    /// Whether a night of people counted together is small enough to be looked at as a whole.
+    pub(super) fn may_look_at_once(&self, model: &Model) -> bool {
+        let work = self.budget.share(Share::AtOnce);
+        model.program.columns.len() <= LOOSE && step_inside(&model.program) * STEPS <= work
+    }
+
+    /// Looks at a loose night of people counted together as a whole and takes what is better than `point`. Returns how
+    /// few removals can do; `None` where the night was not looked at.
+    pub(super) fn at_once(&mut self, model: &Model, point: &mut Vec<i64>) -> Option<Fewest> {
+        let (night, work) = (self.night, self.budget.share(Share::AtOnce));
+        if !self.may_look_at_once(model) || !is_loose(night, model, point) {
+            return None;
+        }
+        let mut missed = model.care_missed(night);
+        missed.add_sum(&model.late(night), 1);
+        let weighed = |removal: i64, helper: i64, minute: i64| {
+            let mut sum = Sum::new();
+            sum.add_sum(&missed, CARE * removal);
+            sum.add_sum(&model.entries(), removal);
+            sum.add_sum(&model.posts(), helper);
+            sum.add_sum(&model.minutes_dressed(), minute);
+            sum.tidy();
+            sum
+        };
+        let helpers = model.program.most(&model.posts());
+        let sums = [weighed(helpers + 1, 1, 0), weighed(REMOVAL, HELPER, 1)];
+        self.budget.give(Share::AtOnce);
+        let relaxed = self.both(sums.each_ref().map(|sum| (&model.program, sum)), Way::Inside, work);
+        let fewest = relaxed[0].at_least.map(|together| Fewest { removal: helpers + 1, together, helpers });
+        let is_best = |point: &[i64]| {
+            let entrants = model.entries().value(point);
+            missed.value(point) == 0 && fewest.is_some_and(|fewest| fewest.of(Level::Removals, None) == Some(entrants))
+        };
+        let mut take = |solved: Vec<Solved>| {
+            let mut found: Vec<Vec<i64>> = solved.into_iter().filter_map(|solved| solved.point).collect();
+            let (one, other) = (found.pop(), found.pop());
+            *point = better(night, model, [Some(std::mem::take(point)), one, other]);
+            is_best(point)
+        };
+        let beside: Vec<Program> = relaxed.iter().filter_map(|solved| near(&model.program, solved)).collect();
+        if !take(relaxed)
+            && let [one, other] = &beside[..]
+        {
+            let [first, second] = &sums;
+            take(self.both([(one, first), (other, second)], Way::Briefly, work));
+        }
+        fewest
+    }
+
+    /// Two solves side by side, each within so much work.
+    fn both(&mut self, what: [(&Program, &Sum); 2], way: Way, work: u64) -> Vec<Solved> {
+        let (until, watch) = (self.budget.until(), &*self.watch);
+        let asked = || watch.stop();
+        let limit = Limit { work, until, way, asked: &asked };
+        let limit = &limit;
+        let solved = side_by_side(what.map(|(program, sum)| move || minimise(program, sum, None, limit)));
+        self.budget.spend_side_by_side(&solved.iter().map(|s| (s.work, s.stopped)).collect::<Vec<_>>());
+        solved
+    }
+}
+
+/// A program with each column no further from a relaxation than the next whole numbers.
+fn near(program: &Program, relaxed: &Solved) -> Option<Program> {
+    let mut near = program.clone();
+    for (column, &(least, most)) in near.columns.iter_mut().zip(relaxed.between.as_ref()?) {
+        (column.least, column.most) = (column.least.max(least), column.most.min(most));
+    }
+    Some(near)
+}
