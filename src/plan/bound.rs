@@ -17,14 +17,11 @@ use super::program::{Col, Place, Program, Sum};
 use super::search::Search;
 use super::side_by_side::side_by_side;
 use super::slide::is_within_reach;
-use super::solve::{Limit, Solved, Way, minimise, step_inside};
+use super::solve::{Limit, Solved, Way, minimise, most_inside};
 
 /// How long a stretch is: much longer than one wear and the rest after it, since at its start everybody is fresh, and
 /// short enough to be settled.
 const STRETCH: Minutes = Minutes(240);
-
-/// Steps that a relaxation takes at most, hardly ever more.
-pub const STEPS: u64 = 50;
 
 impl Search<'_> {
     /// What a class of presence cannot be below, with what is settled already held: from the relaxation of people counted
@@ -41,7 +38,7 @@ impl Search<'_> {
 
     fn least_by_relaxation(&mut self, settled: &[LevelResult], counted: &Model, class: u32) -> Option<i64> {
         let work = self.budget.share(Share::Relaxation);
-        if step_inside(&counted.program) * STEPS > work {
+        if most_inside(&counted.program) > work {
             return None;
         }
         let mut program = counted.program.clone();

@@ -7,14 +7,13 @@
 
 use crate::night::Night;
 
-use super::bound::STEPS;
 use super::budget::Share;
 use super::level::Level;
 use super::model::Model;
 use super::program::{Program, Sum};
 use super::search::Search;
 use super::side_by_side::side_by_side;
-use super::solve::{Limit, Solved, Way, minimise, step_inside};
+use super::solve::{Limit, Solved, Way, minimise, most_inside};
 use super::start::better;
 
 /// Columns of a model of people counted together up to which a night is looked at as a whole.
@@ -56,7 +55,7 @@ impl Fewest {
 }
 
 /// Whether so little is missed that a night is worth looking at as a whole.
-pub fn is_loose(night: &Night, model: &Model, point: &[i64]) -> bool {
+pub fn misses_little(night: &Night, model: &Model, point: &[i64]) -> bool {
     model.misses_one_in(night, point, ONE_IN)
 }
 
@@ -64,14 +63,14 @@ impl Search<'_> {
     /// Whether a night of people counted together is small enough to be looked at as a whole.
     pub(super) fn may_look_at_once(&self, model: &Model) -> bool {
         let work = self.budget.share(Share::AtOnce);
-        model.program.columns.len() <= LOOSE && step_inside(&model.program) * STEPS <= work
+        model.program.columns.len() <= LOOSE && most_inside(&model.program) <= work
     }
 
     /// Looks at a loose night of people counted together as a whole and takes what is better than `point`. Returns how
     /// few removals can do; `None` where the night was not looked at.
     pub(super) fn at_once(&mut self, model: &Model, point: &mut Vec<i64>) -> Option<Fewest> {
         let (night, work) = (self.night, self.budget.share(Share::AtOnce));
-        if !self.may_look_at_once(model) || !is_loose(night, model, point) {
+        if !self.may_look_at_once(model) || !misses_little(night, model, point) {
             return None;
         }
         let mut missed = model.care_missed(night);

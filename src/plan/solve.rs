@@ -30,6 +30,9 @@ impl Way {
     }
 }
 
+/// Steps through the inside of a program that a relaxation takes at most, hardly ever more.
+const STEPS: u64 = 50;
+
 /// How far one solve may go.
 pub struct Limit<'a> {
     /// Work units: see [`Stop`].
@@ -195,8 +198,13 @@ fn overhead(program: &Program) -> u64 {
 }
 
 /// About what one step through the inside of a program costs.
-pub fn step_inside(program: &Program) -> u64 {
+fn step_inside(program: &Program) -> u64 {
     overhead(program) / 4
+}
+
+/// About the most that a relaxation solved through its inside costs.
+pub fn most_inside(program: &Program) -> u64 {
+    STEPS * step_inside(program)
 }
 
 /// What the sum cannot be below. Without whole-number columns there is no tree

@@ -10,7 +10,7 @@ use super::construct::{Builder, PATIENCE, Score, Visit, visits};
 use super::encode::measured;
 use super::handout::{Follow, Handed, counts, doors, handed};
 use super::interrupt::Stopped;
-use super::loose::is_loose;
+use super::loose::misses_little;
 use super::model::{Grouping, Model};
 use super::program::{SMALL, Sum};
 use super::search::Search;
@@ -67,7 +67,7 @@ impl Search<'_> {
         let work = self.budget.building(besides);
         let patience = if matches!(besides, Besides::Counts | Besides::Whole) { PATIENCE } else { work };
         for round in 1..=ROUNDS {
-            let is_enough = besides == Besides::Whole && is_loose(night, single, &point);
+            let is_enough = besides == Besides::Whole && misses_little(night, single, &point);
             if is_enough || builders.iter().any(Builder::is_covered) || single.program.columns.len() <= SMALL {
                 break;
             }
