@@ -54,6 +54,14 @@ impl Fewest {
     }
 }
 
+/// What a look at a night as a whole came to.
+pub struct Look {
+    /// How few removals can do.
+    pub fewest: Option<Fewest>,
+    /// What was weighed, and the whole numbers between which each column then came out.
+    relaxed: Vec<(Sum, Vec<(i64, i64)>)>,
+}
+
 /// Whether so little is missed that a night is worth looking at as a whole.
 pub fn misses_little(night: &Night, model: &Model, point: &[i64]) -> bool {
     model.misses_one_in(night, point, ONE_IN)
@@ -62,14 +70,13 @@ pub fn misses_little(night: &Night, model: &Model, point: &[i64]) -> bool {
 impl Search<'_> {
     /// Whether a night of people counted together is small enough to be looked at as a whole.
     pub(super) fn may_look_at_once(&self, model: &Model) -> bool {
-        let work = self.budget.share(Share::AtOnce);
-        model.program.columns.len() <= LOOSE && most_inside(&model.program) <= work
+        model.program.columns.len() <= LOOSE && most_inside(&model.program) <= self.budget.share(Share::AtOnce)
     }
 
-    /// Looks at a loose night of people counted together as a whole and takes what is better than `point`. Returns how
-    /// few removals can do; `None` where the night was not looked at.
-    pub(super) fn at_once(&mut self, model: &Model, point: &mut Vec<i64>) -> Option<Fewest> {
-        let (night, work) = (self.night, self.budget.share(Share::AtOnce));
+    /// Looks at a loose night of people counted together as a whole and takes what comes out in whole numbers, where it is
+    /// better than `point`. `None` where the night is not worth the look.
+    pub(super) fn at_once(&mut self, model: &Model, point: &mut Vec<i64>) -> Option<Look> {
+        let night = self.night;
         if !self.may_look_at_once(model) || !misses_little(night, model, point) {
             return None;
         }
@@ -87,31 +94,38 @@ impl Search<'_> {
         let helpers = model.program.most(&model.posts());
         let sums = [weighed(helpers + 1, 1, 0), weighed(REMOVAL, HELPER, 1)];
         self.budget.give(Share::AtOnce);
-        let relaxed = self.both(sums.each_ref().map(|sum| (&model.program, sum)), Way::Inside, work);
+        let relaxed = self.solve_each(sums.iter().map(|sum| (&model.program, sum)), Way::Inside);
         let fewest = relaxed[0].at_least.map(|together| Fewest { removal: helpers + 1, together, helpers });
-        let is_best = |point: &[i64]| {
-            let entrants = model.entries().value(point);
-            missed.value(point) == 0 && fewest.is_some_and(|fewest| fewest.of(Level::Removals, None) == Some(entrants))
-        };
-        let mut take = |solved: Vec<Solved>| {
-            let mut found: Vec<Vec<i64>> = solved.into_iter().filter_map(|solved| solved.point).collect();
-            let (one, other) = (found.pop(), found.pop());
-            *point = better(night, model, [Some(std::mem::take(point)), one, other]);
-            is_best(point)
-        };
-        let beside: Vec<Program> = relaxed.iter().filter_map(|solved| near(&model.program, solved)).collect();
-        if !take(relaxed)
-            && let [one, other] = &beside[..]
-        {
-            let [first, second] = &sums;
-            take(self.both([(one, first), (other, second)], Way::Briefly, work));
-        }
-        fewest
+        let (whole, between): (Vec<_>, Vec<_>) =
+            relaxed.into_iter().map(|solved| (solved.point, solved.between)).unzip();
+        self.take_better(model, point, whole);
+        let relaxed = sums.into_iter().zip(between).filter_map(|(sum, between)| Some((sum, between?))).collect();
+        Some(Look { fewest, relaxed })
     }
 
-    /// Two solves side by side, each within so much work.
-    fn both(&mut self, what: [(&Program, &Sum); 2], way: Way, work: u64) -> Vec<Solved> {
-        let (until, watch) = (self.budget.until(), &*self.watch);
+    /// Looks for whole numbers no further from what a look came to than the next ones.
+    pub(super) fn beside(&mut self, model: &Model, look: &Look, point: &mut Vec<i64>) {
+        let near = |between: &Vec<(i64, i64)>| {
+            let mut near = model.program.clone();
+            for (column, &(least, most)) in near.columns.iter_mut().zip(between) {
+                (column.least, column.most) = (column.least.max(least), column.most.min(most));
+            }
+            near
+        };
+        let programs: Vec<(Program, &Sum)> = look.relaxed.iter().map(|(sum, between)| (near(between), sum)).collect();
+        let solved = self.solve_each(programs.iter().map(|(program, sum)| (program, *sum)), Way::Briefly);
+        self.take_better(model, point, solved.into_iter().map(|solved| solved.point).collect());
+    }
+
+    fn take_better(&self, model: &Model, point: &mut Vec<i64>, others: Vec<Option<Vec<i64>>>) {
+        for other in others {
+            *point = better(self.night, model, [Some(std::mem::take(point)), other]);
+        }
+    }
+
+    /// Some solves side by side.
+    fn solve_each<'a>(&mut self, what: impl Iterator<Item = (&'a Program, &'a Sum)>, way: Way) -> Vec<Solved> {
+        let (work, until, watch) = (self.budget.share(Share::AtOnce), self.budget.until(), &*self.watch);
         let asked = || watch.stop();
         let limit = Limit { work, until, way, asked: &asked };
         let limit = &limit;
@@ -119,13 +133,4 @@ impl Search<'_> {
         self.budget.spend_side_by_side(&solved.iter().map(|s| (s.work, s.stopped)).collect::<Vec<_>>());
         solved
     }
-}
-
-/// A program with each column no further from a relaxation than the next whole numbers.
-fn near(program: &Program, relaxed: &Solved) -> Option<Program> {
-    let mut near = program.clone();
-    for (column, &(least, most)) in near.columns.iter_mut().zip(relaxed.between.as_ref()?) {
-        (column.least, column.most) = (column.least.max(least), column.most.min(most));
-    }
-    Some(near)
 }

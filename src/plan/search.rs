@@ -218,15 +218,19 @@ impl<'a> Search<'a> {
         let (care, rest): (Vec<Level>, Vec<Level>) =
             self.levels(Grouping::Alike).into_iter().partition(|level| level.is_care());
         self.give_shares(alike, &counted);
-        alike.fewest = self.at_once(&alike.model, &mut counted);
+        let mut look = self.at_once(&alike.model, &mut counted);
+        alike.fewest = look.as_ref().and_then(|look| look.fewest);
         self.settle(alike, &care, None, &mut counted, None);
         if self.aim == Aim::Rota && alike.is_loose() {
             // Their removals take long to settle: whoever waits has a rota meanwhile.
             let early = self.exactly_named(&alike.model, &counted, &single.model).ok();
             early.iter().for_each(|point| self.found(&single.model, point));
             built = Some(better(night, &single.model, [early, built]));
-            if alike.fewest.is_none() {
-                alike.fewest = self.at_once(&alike.model, &mut counted);
+            look = look.or_else(|| self.at_once(&alike.model, &mut counted));
+            alike.fewest = look.as_ref().and_then(|look| look.fewest);
+            let removals = alike.model.entries().value(&counted);
+            if let Some(look) = look.filter(|_| alike.fewest(Level::Removals).is_some_and(|fewest| fewest < removals)) {
+                self.beside(&alike.model, &look, &mut counted);
             }
         }
         self.settle(alike, &rest, None, &mut counted, None);
