@@ -5,7 +5,7 @@
 //! whether a step may be taken, so a rule that is a row is kept here without
 //! being told again.
 
-use std::ops::Range;
+use std::sync::Arc;
 
 use crate::night::Rule;
 
@@ -121,9 +121,9 @@ enum Change {
 pub struct Ledger<'p> {
     program: &'p Program,
     /// Rows of each column, those that are measured elsewhere left out.
-    rows_of: Vec<Vec<(u32, i32)>>,
+    rows_of: Arc<Vec<Vec<(u32, i32)>>>,
     /// Columns of each row that are neither totals nor held.
-    others_of: Vec<Vec<(u32, i32)>>,
+    others_of: Arc<Vec<Vec<(u32, i32)>>>,
     rows: Vec<State>,
     /// Values of columns that are not totals.
     values: Vec<i64>,
@@ -132,9 +132,8 @@ pub struct Ledger<'p> {
     place_in_bad: Vec<u32>,
     missed: Missed,
     log: Vec<Change>,
-    /// What events change, one after another, and where it stands for each total that was asked for.
-    nets: Vec<(u32, i32)>,
-    net_of: Vec<Option<(u32, u32)>>,
+    /// What an event in the slot of a total changes, for each total that was asked for.
+    net_of: Vec<Option<Arc<[(u32, i32)]>>>,
     scratch: Vec<i32>,
     /// Row changes made so far: the measure of work.
     pub work: u64,
@@ -150,31 +149,33 @@ impl<'p> Ledger<'p> {
         let (columns, rows) = (program.columns.len(), program.rows.len());
         let mut held_here = vec![false; columns];
         held.iter().for_each(|col| held_here[col.0] = true);
+        let (mut rows_of, mut others_of) = (vec![vec![]; columns], vec![vec![]; rows]);
+        for (place, row) in program.rows.iter().enumerate().filter(|(_, row)| !is_measured(row)) {
+            for &(col, times) in &row.terms {
+                let times = i32::try_from(times).expect("coefficients are minutes of a night");
+                rows_of[col.0].push((index(place), times));
+                let total = matches!(program.columns[col.0].place, Place::Total { .. });
+                if !total && !held_here[col.0] {
+                    others_of[place].push((index(col.0), times));
+                }
+            }
+        }
         let mut ledger = Self {
             program,
-            rows_of: vec![vec![]; columns],
-            others_of: vec![vec![]; rows],
+            rows_of: Arc::new(rows_of),
+            others_of: Arc::new(others_of),
             rows: program.rows.iter().map(State::of).collect(),
             values: vec![0; columns],
             bad: vec![],
             place_in_bad: vec![NOT_BAD; rows],
             missed: Missed::default(),
             log: vec![],
-            nets: vec![],
             net_of: vec![None; columns],
             scratch: vec![0; rows],
             work: 0,
             unrescued: None,
         };
-        for (place, row) in program.rows.iter().enumerate().filter(|(_, row)| !is_measured(row)) {
-            for &(col, times) in &row.terms {
-                let times = i32::try_from(times).expect("coefficients are minutes of a night");
-                ledger.rows_of[col.0].push((index(place), times));
-                let total = matches!(program.columns[col.0].place, Place::Total { .. });
-                if !total && !held_here[col.0] {
-                    ledger.others_of[place].push((index(col.0), times));
-                }
-            }
+        for (place, _) in program.rows.iter().enumerate().filter(|(_, row)| !is_measured(row)) {
             let missed = ledger.rows[place].missed();
             ledger.book(place, missed, 0);
         }
@@ -358,8 +359,7 @@ impl<'p> Ledger<'p> {
     fn change(&mut self, total: Col, times: i32) {
         let net = self.net(total);
         self.work += net.len() as u64;
-        for at in net {
-            let (row, by) = self.nets[at];
+        for &(row, by) in net.iter() {
             self.update(row as usize, by * times);
         }
     }
@@ -407,9 +407,9 @@ impl<'p> Ledger<'p> {
     }
 
     /// What one event in the slot of a total changes: it raises that total and all later ones.
-    fn net(&mut self, total: Col) -> Range<usize> {
-        if let Some((from, to)) = self.net_of[total.0] {
-            return from as usize..to as usize;
+    fn net(&mut self, total: Col) -> Arc<[(u32, i32)]> {
+        if let Some(known) = &self.net_of[total.0] {
+            return Arc::clone(known);
         }
         let mut touched: Vec<u32> = vec![];
         for col in total.0..self.end_of_curve(total.0) {
@@ -422,15 +422,11 @@ impl<'p> Ledger<'p> {
         }
         touched.sort_unstable();
         touched.dedup();
-        let from = self.nets.len();
-        for row in touched {
-            let by = std::mem::take(&mut self.scratch[row as usize]);
-            if by != 0 {
-                self.nets.push((row, by));
-            }
-        }
-        self.net_of[total.0] = Some((index(from), index(self.nets.len())));
-        from..self.nets.len()
+        let scratch = &mut self.scratch;
+        let changes = touched.into_iter().map(|row| (row, std::mem::take(&mut scratch[row as usize])));
+        let net: Arc<[(u32, i32)]> = changes.filter(|&(_, by)| by != 0).collect();
+        self.net_of[total.0] = Some(Arc::clone(&net));
+        net
     }
 
     /// The column after the last total of a curve.
