@@ -58,13 +58,36 @@ impl Fewest {
 pub struct Look {
     /// How few removals can do.
     pub fewest: Option<Fewest>,
-    /// What was weighed, and the whole numbers between which each column then came out.
-    relaxed: Vec<(Sum, Vec<(i64, i64)>)>,
+    /// What was relaxed, the most promising first.
+    pub relaxed: Vec<Relaxed>,
+}
+
+/// What was weighed, and the whole numbers between which each column then came out.
+pub struct Relaxed {
+    sum: Sum,
+    between: Vec<(i64, i64)>,
+    /// Whether entries were shared out.
+    shared: bool,
 }
 
 /// Whether so little is missed that a night is worth looking at as a whole.
 pub fn misses_little(night: &Night, model: &Model, point: &[i64]) -> bool {
     model.misses_one_in(night, point, ONE_IN)
+}
+
+/// The program in which no group enters more often than as many entries as there are, shared out evenly, ask of each.
+fn shared_out(model: &Model, point: &[i64]) -> Program {
+    let mut shared = model.program.clone();
+    let entering = || model.groups.iter().zip(&model.duties).filter_map(|(g, d)| Some((g, d.entering.as_ref()?)));
+    let people = |count: usize| i64::try_from(count).unwrap_or(i64::MAX);
+    let entrants = entering().map(|(group, _)| people(group.members.len())).sum::<i64>().max(1);
+    let each = (model.entries().value(point) + entrants - 1) / entrants;
+    for (group, entering) in entering() {
+        let mut entries = Sum::new();
+        entering.rooms.iter().for_each(|visits| visits.don.add_all(&mut entries, 1));
+        shared.at_most(entries, each * people(group.members.len()), None);
+    }
+    shared
 }
 
 impl Search<'_> {
@@ -94,33 +117,38 @@ impl Search<'_> {
         let helpers = model.program.most(&model.posts());
         let sums = [weighed(helpers + 1, 1, 0), weighed(REMOVAL, HELPER, 1)];
         self.budget.give(Share::AtOnce);
-        let relaxed = self.solve_each(sums.iter().map(|sum| (&model.program, sum)), Way::Inside);
-        let fewest = relaxed[0].at_least.map(|together| Fewest { removal: helpers + 1, together, helpers });
-        let (whole, between): (Vec<_>, Vec<_>) =
-            relaxed.into_iter().map(|solved| (solved.point, solved.between)).unzip();
-        self.take_better(model, point, whole);
-        let relaxed = sums.into_iter().zip(between).filter_map(|(sum, between)| Some((sum, between?))).collect();
+        // Entries that are shared out can be shared by name; what is proven holds however they are shared.
+        let shared = shared_out(model, point);
+        let looks = [(&shared, &sums[0]), (&shared, &sums[1]), (&model.program, &sums[0])];
+        let solved = self.solve_each(looks.into_iter(), Way::Inside);
+        let fewest = solved[2].at_least.map(|together| Fewest { removal: helpers + 1, together, helpers });
+        let mut relaxed = vec![];
+        for (solved, (shared, sum)) in solved.into_iter().zip([(true, &sums[0]), (true, &sums[1]), (false, &sums[0])]) {
+            self.take_better(model, point, solved.point.filter(|_| shared));
+            relaxed.extend(solved.between.map(|between| Relaxed { sum: sum.clone(), between, shared }));
+        }
         Some(Look { fewest, relaxed })
     }
 
-    /// Looks for whole numbers no further from what a look came to than the next ones.
-    pub(super) fn beside(&mut self, model: &Model, look: &Look, point: &mut Vec<i64>) {
-        let near = |between: &Vec<(i64, i64)>| {
-            let mut near = model.program.clone();
-            for (column, &(least, most)) in near.columns.iter_mut().zip(between) {
+    /// Looks for whole numbers no further from what was relaxed than the next ones.
+    pub(super) fn beside(&mut self, model: &Model, relaxed: &[Relaxed], point: &mut Vec<i64>) {
+        let near = |relaxed: &Relaxed| {
+            let mut near = if relaxed.shared { shared_out(model, point) } else { model.program.clone() };
+            for (column, &(least, most)) in near.columns.iter_mut().zip(&relaxed.between) {
                 (column.least, column.most) = (column.least.max(least), column.most.min(most));
             }
             near
         };
-        let programs: Vec<(Program, &Sum)> = look.relaxed.iter().map(|(sum, between)| (near(between), sum)).collect();
-        let solved = self.solve_each(programs.iter().map(|(program, sum)| (program, *sum)), Way::Briefly);
-        self.take_better(model, point, solved.into_iter().map(|solved| solved.point).collect());
+        let programs: Vec<Program> = relaxed.iter().map(near).collect();
+        let sums = relaxed.iter().map(|relaxed| &relaxed.sum);
+        for solved in self.solve_each(programs.iter().zip(sums), Way::Briefly) {
+            self.take_better(model, point, solved.point);
+        }
     }
 
-    fn take_better(&self, model: &Model, point: &mut Vec<i64>, others: Vec<Option<Vec<i64>>>) {
-        for other in others {
-            *point = better(self.night, model, [Some(std::mem::take(point)), other]);
-        }
+    /// Of equally good ones the first stays.
+    fn take_better(&self, model: &Model, point: &mut Vec<i64>, other: Option<Vec<i64>>) {
+        *point = better(self.night, model, [Some(std::mem::take(point)), other]);
     }
 
     /// Some solves side by side.

@@ -228,9 +228,11 @@ impl<'a> Search<'a> {
             built = Some(better(night, &single.model, [early, built]));
             look = look.or_else(|| self.at_once(&alike.model, &mut counted));
             alike.fewest = look.as_ref().and_then(|look| look.fewest);
-            let removals = alike.model.entries().value(&counted);
-            if let Some(look) = look.filter(|_| alike.fewest(Level::Removals).is_some_and(|fewest| fewest < removals)) {
-                self.beside(&alike.model, &look, &mut counted);
+            for relaxed in look.iter().flat_map(|look| look.relaxed.chunks(2)) {
+                let removals = alike.model.entries().value(&counted);
+                if alike.fewest(Level::Removals).is_some_and(|fewest| fewest < removals) {
+                    self.beside(&alike.model, relaxed, &mut counted);
+                }
             }
         }
         self.settle(alike, &rest, None, &mut counted, None);

@@ -116,6 +116,9 @@ enum Change {
     Set(Col, i64),
 }
 
+/// Rows and by how much something changes each.
+type Changes = Arc<[(u32, i32)]>;
+
 /// The rows of a program and how far each is from being kept.
 #[derive(Clone)]
 pub struct Ledger<'p> {
@@ -133,7 +136,7 @@ pub struct Ledger<'p> {
     missed: Missed,
     log: Vec<Change>,
     /// What an event in the slot of a total changes, for each total that was asked for.
-    net_of: Vec<Option<Arc<[(u32, i32)]>>>,
+    net_of: Vec<Option<Changes>>,
     scratch: Vec<i32>,
     /// Row changes made so far: the measure of work.
     pub work: u64,
@@ -407,7 +410,7 @@ impl<'p> Ledger<'p> {
     }
 
     /// What one event in the slot of a total changes: it raises that total and all later ones.
-    fn net(&mut self, total: Col) -> Arc<[(u32, i32)]> {
+    fn net(&mut self, total: Col) -> Changes {
         if let Some(known) = &self.net_of[total.0] {
             return Arc::clone(known);
         }
@@ -424,7 +427,7 @@ impl<'p> Ledger<'p> {
         touched.dedup();
         let scratch = &mut self.scratch;
         let changes = touched.into_iter().map(|row| (row, std::mem::take(&mut scratch[row as usize])));
-        let net: Arc<[(u32, i32)]> = changes.filter(|&(_, by)| by != 0).collect();
+        let net: Changes = changes.filter(|&(_, by)| by != 0).collect();
         self.net_of[total.0] = Some(Arc::clone(&net));
         net
     }
