@@ -181,7 +181,9 @@ fn set_options(model: &mut highs::Model, way: Way) {
 fn read(program: &Program, (sum, way): (&Sum, Way), solved: &highs::SolvedModel, stop: &Stop<'_>) -> Solved {
     let found = solved.primal_solution_status() == HighsSolutionStatus::Feasible;
     let point = found.then(|| rounded(solved.get_solution().columns())).filter(|point| program.accepts(point));
-    let bound = bound(program, way, solved).filter(|b| b.is_finite());
+    let largest = sum.terms.iter().map(|&(_, times)| times.abs()).max().unwrap_or(0);
+    let above = if way.is_whole() { 0.0 } else { to_float(largest) * tolerance::RELAXED };
+    let bound = bound(program, way, solved).filter(|b| b.is_finite()).map(|bound| bound - above);
     let at_least = bound.and_then(up_to_whole).map(|b| up_to_step(program, sum, b) + sum.constant);
     let pivots = u64::try_from(solved.simplex_iteration_count()).unwrap_or(0).max(stop.pivots);
     let inside = u64::try_from(solved.ipm_iteration_count()).unwrap_or(0) * step_inside(program);
