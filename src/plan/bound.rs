@@ -17,7 +17,7 @@ use super::program::{Col, Place, Program, Sum};
 use super::search::Search;
 use super::side_by_side::side_by_side;
 use super::slide::is_within_reach;
-use super::solve::{Limit, Solved, Way, minimise, most_inside};
+use super::solve::{Way, most_inside};
 
 /// How long a stretch is: much longer than one wear and the rest after it, since at its start everybody is fresh, and
 /// short enough to be settled.
@@ -62,22 +62,15 @@ impl Search<'_> {
         let border = |place: Slot| model.grid.slots * place / count;
         let stretches: Vec<Range<Slot>> = (0..count).map(|place| border(place)..border(place + 1)).collect();
         self.budget.give(Share::Stretches);
-        let (work, until) = (self.budget.stretch(stretches.len()), self.budget.until());
+        let work = self.budget.stretch(stretches.len());
         let mut least = sum.constant;
         for pair in stretches.chunks(2) {
-            let watch = &*self.watch;
-            let asked = || watch.stop();
-            let limit = Limit { work, until, way: Way::AtLength, asked: &asked };
-            let settle = |slots: &Range<Slot>| {
-                let (part, sum) = stretch(program, sum, slots);
-                let work = if is_within_reach(&part, work) { work } else { 0 };
-                let solved = minimise(&part, &sum, None, &Limit { work, ..limit });
-                (solved.at_least.unwrap_or(i64::MIN).max(part.least(&sum)), solved)
-            };
-            let settle = &settle;
-            let settled: Vec<(i64, Solved)> = side_by_side(pair.iter().map(|slots| move || settle(slots)));
-            self.budget.spend_side_by_side(&settled.iter().map(|(_, s)| (s.work, s.stopped)).collect::<Vec<_>>());
-            least += settled.iter().map(|(least, _)| least).sum::<i64>();
+            let parts = side_by_side(pair.iter().map(|slots| move || stretch(program, sum, slots)));
+            let within_reach = |part: &Program| if is_within_reach(part, work) { work } else { 0 };
+            let each = parts.iter().map(|(part, sum)| (part, sum, within_reach(part)));
+            let settled = self.solve_each(Way::AtLength, each);
+            let at_least = settled.iter().map(|solved| solved.at_least.unwrap_or(i64::MIN));
+            least += parts.iter().zip(at_least).map(|((part, sum), least)| part.least(sum).max(least)).sum::<i64>();
         }
         least
     }

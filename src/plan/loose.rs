@@ -12,8 +12,7 @@ use super::level::Level;
 use super::model::Model;
 use super::program::{Program, Sum};
 use super::search::Search;
-use super::side_by_side::side_by_side;
-use super::solve::{Limit, Solved, Way, minimise, most_inside};
+use super::solve::{Way, most_inside};
 use super::start::better;
 
 /// Columns of a model of people counted together up to which a night is looked at as a whole.
@@ -35,20 +34,18 @@ const HELPER: i64 = 40;
 /// How few removals can do where nothing is missed and nothing late.
 #[derive(Clone, Copy, PartialEq, Eq, Debug)]
 pub struct Fewest {
-    /// Removals of entrants, each counted as so many,
-    removal: i64,
-    /// and of helpers together cannot be below this.
-    together: i64,
     /// Removals of helpers are never more than this.
     helpers: i64,
+    /// Removals together cannot be below this, one of an entrant counted as one more than that.
+    together: i64,
 }
 
 impl Fewest {
     /// What a level cannot be below; for removals of helpers, with so many of entrants.
     pub fn of(&self, level: Level, entrants: Option<i64>) -> Option<i64> {
         match (level, entrants) {
-            (Level::Removals, _) => Some((self.together - self.helpers + self.removal - 1).div_euclid(self.removal)),
-            (Level::HelperRemovals, Some(entrants)) => Some(self.together - self.removal * entrants),
+            (Level::Removals, _) => Some(self.together.div_euclid(self.helpers + 1)),
+            (Level::HelperRemovals, Some(entrants)) => Some(self.together - (self.helpers + 1) * entrants),
             _ => None,
         }
     }
@@ -99,7 +96,7 @@ impl Search<'_> {
     /// Looks at a loose night of people counted together as a whole and takes what comes out in whole numbers, where it is
     /// better than `point`. `None` where the night is not worth the look.
     pub(super) fn at_once(&mut self, model: &Model, point: &mut Vec<i64>) -> Option<Look> {
-        let night = self.night;
+        let (night, work) = (self.night, self.budget.share(Share::AtOnce));
         if !self.may_look_at_once(model) || !misses_little(night, model, point) {
             return None;
         }
@@ -119,11 +116,12 @@ impl Search<'_> {
         self.budget.give(Share::AtOnce);
         // Entries that are shared out can be shared by name; what is proven holds however they are shared.
         let shared = shared_out(model, point);
-        let looks = [(&shared, &sums[0]), (&shared, &sums[1]), (&model.program, &sums[0])];
-        let solved = self.solve_each(looks.into_iter(), Way::Inside);
-        let fewest = solved[2].at_least.map(|together| Fewest { removal: helpers + 1, together, helpers });
+        let looks = [(true, &sums[0]), (true, &sums[1]), (false, &sums[0])];
+        let programs = looks.map(|(is_shared, sum)| (if is_shared { &shared } else { &model.program }, sum, work));
+        let solved = self.solve_each(Way::Inside, programs);
+        let fewest = solved[2].at_least.map(|together| Fewest { helpers, together });
         let mut relaxed = vec![];
-        for (solved, (shared, sum)) in solved.into_iter().zip([(true, &sums[0]), (true, &sums[1]), (false, &sums[0])]) {
+        for (solved, (shared, sum)) in solved.into_iter().zip(looks) {
             self.take_better(model, point, solved.point.filter(|_| shared));
             relaxed.extend(solved.between.map(|between| Relaxed { sum: sum.clone(), between, shared }));
         }
@@ -139,9 +137,10 @@ impl Search<'_> {
             }
             near
         };
+        let work = self.budget.share(Share::AtOnce);
         let programs: Vec<Program> = relaxed.iter().map(near).collect();
-        let sums = relaxed.iter().map(|relaxed| &relaxed.sum);
-        for solved in self.solve_each(programs.iter().zip(sums), Way::Briefly) {
+        let programs = programs.iter().zip(relaxed).map(|(program, relaxed)| (program, &relaxed.sum, work));
+        for solved in self.solve_each(Way::Briefly, programs) {
             self.take_better(model, point, solved.point);
         }
     }
@@ -149,16 +148,5 @@ impl Search<'_> {
     /// Of equally good ones the first stays.
     fn take_better(&self, model: &Model, point: &mut Vec<i64>, other: Option<Vec<i64>>) {
         *point = better(self.night, model, [Some(std::mem::take(point)), other]);
-    }
-
-    /// Some solves side by side.
-    fn solve_each<'a>(&mut self, what: impl Iterator<Item = (&'a Program, &'a Sum)>, way: Way) -> Vec<Solved> {
-        let (work, until, watch) = (self.budget.share(Share::AtOnce), self.budget.until(), &*self.watch);
-        let asked = || watch.stop();
-        let limit = Limit { work, until, way, asked: &asked };
-        let limit = &limit;
-        let solved = side_by_side(what.map(|(program, sum)| move || minimise(program, sum, None, limit)));
-        self.budget.spend_side_by_side(&solved.iter().map(|s| (s.work, s.stopped)).collect::<Vec<_>>());
-        solved
     }
 }

@@ -13,10 +13,11 @@ use super::budget::{Besides, Budget, Share};
 use super::encode::{entrants_of, point_of};
 use super::handout::Follow;
 use super::level::{Level, LevelResult};
-use super::loose::{Fewest, LOOSE};
+use super::loose::{LOOSE, Look};
 use super::model::{Grouping, Model};
 use super::part::{Fate, Part, hold_unrelated};
 use super::program::{Column, Place, Program, SMALL, Sum};
+use super::side_by_side::side_by_side;
 use super::slide::Waiting;
 use super::solve::{Limit, Solved, Way, minimise};
 use super::start::better;
@@ -123,15 +124,15 @@ struct Stage {
     is_built: bool,
     /// Whether no stage before looked at everybody.
     is_first: bool,
-    /// How few removals can do where nothing is missed, if that is known.
-    fewest: Option<Fewest>,
+    /// What a look at the night as a whole came to, where there was one.
+    look: Option<Look>,
 }
 
 impl Stage {
     fn new(night: &Night, grouping: Grouping, known: Vec<LevelResult>) -> Self {
         let model = Model::build(night, grouping);
         let is_first = grouping == Grouping::Alike;
-        Self { model, results: vec![], sums: vec![], known, is_built: false, is_first, fewest: None }
+        Self { model, results: vec![], sums: vec![], known, is_built: false, is_first, look: None }
     }
 
     /// Whether so many people are alike that counting them together is worth while. Relief that is settled needs it: what
@@ -172,7 +173,8 @@ impl Stage {
     fn fewest(&self, level: Level) -> Option<i64> {
         let mut care = self.results.iter().filter(|result| result.level.is_care());
         let removals = self.results.iter().find(|result| result.level == Level::Removals).map(|result| result.value);
-        self.fewest.filter(|_| care.all(|result| result.value == 0)).and_then(|fewest| fewest.of(level, removals))
+        let fewest = self.look.as_ref().and_then(|look| look.fewest).filter(|_| care.all(|result| result.value == 0));
+        fewest.and_then(|fewest| fewest.of(level, removals))
     }
 
     /// What a relaxation showed this level cannot be below. It only holds
@@ -218,17 +220,17 @@ impl<'a> Search<'a> {
         let (care, rest): (Vec<Level>, Vec<Level>) =
             self.levels(Grouping::Alike).into_iter().partition(|level| level.is_care());
         self.give_shares(alike, &counted);
-        let mut look = self.at_once(&alike.model, &mut counted);
-        alike.fewest = look.as_ref().and_then(|look| look.fewest);
+        alike.look = self.at_once(&alike.model, &mut counted);
         self.settle(alike, &care, None, &mut counted, None);
         if self.aim == Aim::Rota && alike.is_loose() {
             // Their removals take long to settle: whoever waits has a rota meanwhile.
             let early = self.exactly_named(&alike.model, &counted, &single.model).ok();
             early.iter().for_each(|point| self.found(&single.model, point));
             built = Some(better(night, &single.model, [early, built]));
-            look = look.or_else(|| self.at_once(&alike.model, &mut counted));
-            alike.fewest = look.as_ref().and_then(|look| look.fewest);
-            for relaxed in look.iter().flat_map(|look| look.relaxed.chunks(2)) {
+            if alike.look.is_none() {
+                alike.look = self.at_once(&alike.model, &mut counted);
+            }
+            for relaxed in alike.look.iter().flat_map(|look| look.relaxed.chunks(2)) {
                 let removals = alike.model.entries().value(&counted);
                 if alike.fewest(Level::Removals).is_some_and(|fewest| fewest < removals) {
                     self.beside(&alike.model, relaxed, &mut counted);
@@ -502,6 +504,22 @@ impl<'a> Search<'a> {
         let limit = Limit { work, until: self.budget.until(), way, asked: &asked };
         let solved = minimise(program, sum, start, &limit);
         self.budget.spend(solved.work, solved.stopped);
+        solved
+    }
+
+    /// Solves several programs side by side, each within so much work.
+    pub(super) fn solve_each<'p>(
+        &mut self,
+        way: Way,
+        programs: impl IntoIterator<Item = (&'p Program, &'p Sum, u64)>,
+    ) -> Vec<Solved> {
+        let (until, watch) = (self.budget.until(), &*self.watch);
+        let asked = || watch.stop();
+        let limit = |work| Limit { work, until, way, asked: &asked };
+        let solve = |(program, sum, work)| minimise(program, sum, None, &limit(work));
+        let solve = &solve;
+        let solved = side_by_side(programs.into_iter().map(|program| move || solve(program)));
+        self.budget.spend_side_by_side(&solved.iter().map(|s| (s.work, s.stopped)).collect::<Vec<_>>());
         solved
     }
 

@@ -52,8 +52,8 @@ impl Limit<'_> {
     }
 }
 
-/// What a solve came to.
-#[derive(Clone, Debug)]
+/// What a solve came to; by default nothing.
+#[derive(Clone, Debug, Default)]
 pub struct Solved {
     /// The best point found, checked in whole numbers against every row.
     pub point: Option<Vec<i64>>,
@@ -84,7 +84,7 @@ pub fn minimise(program: &Program, sum: &Sum, start: Option<&[i64]>, limit: &Lim
     if limit.work == 0 {
         // Reading and reducing a program takes longer than anything that is left to spend on it.
         let point = start.map(<[i64]>::to_vec);
-        return Solved { point, at_least: None, stopped: Some(Stopped::Work), work: 0, between: None };
+        return Solved { point, stopped: Some(Stopped::Work), ..Solved::default() };
     }
     let mut variables = ProblemVariables::new();
     let columns = add_columns(&mut variables, program, limit.way);
@@ -119,7 +119,7 @@ pub fn minimise(program: &Program, sum: &Sum, start: Option<&[i64]>, limit: &Lim
             let again = minimise(program, sum, start, &Limit { way: Way::Briefly, ..*limit });
             return Solved { work: again.work + spent, ..again };
         }
-        return Solved { point: None, at_least: None, stopped: stop.stopped, work: spent, between: None };
+        return Solved { stopped: stop.stopped, work: spent, ..Solved::default() };
     };
     let solved = read(program, (sum, limit.way), &solved, &stop);
     if start.is_some() && solved.contradicts_itself(sum) {
@@ -181,8 +181,7 @@ fn set_options(model: &mut highs::Model, way: Way) {
 fn read(program: &Program, (sum, way): (&Sum, Way), solved: &highs::SolvedModel, stop: &Stop<'_>) -> Solved {
     let found = solved.primal_solution_status() == HighsSolutionStatus::Feasible;
     let point = found.then(|| rounded(solved.get_solution().columns())).filter(|point| program.accepts(point));
-    let largest = sum.terms.iter().map(|&(_, times)| times.abs()).max().unwrap_or(0);
-    let above = if way.is_whole() { 0.0 } else { to_float(largest) * tolerance::RELAXED };
+    let above = if way.is_whole() { 0.0 } else { may_be_above(sum) };
     let bound = bound(program, way, solved).filter(|b| b.is_finite()).map(|bound| bound - above);
     let at_least = bound.and_then(up_to_whole).map(|b| up_to_step(program, sum, b) + sum.constant);
     let pivots = u64::try_from(solved.simplex_iteration_count()).unwrap_or(0).max(stop.pivots);
@@ -218,10 +217,16 @@ fn bound(program: &Program, way: Way, solved: &highs::SolvedModel) -> Option<f64
     (solved.status() == HighsModelStatus::Optimal).then(|| solved.objective_value())
 }
 
+/// By how much a relaxation may be too high.
+fn may_be_above(sum: &Sum) -> f64 {
+    let largest = sum.terms.iter().map(|&(_, times)| times.abs()).max().unwrap_or(0);
+    to_float(largest) * tolerance::RELAXED
+}
+
 /// A program without columns: HiGHS has no answer to it.
 fn nothing_to_decide(program: &Program, sum: &Sum) -> Solved {
     let point = program.accepts(&[]).then(Vec::new);
-    Solved { point, at_least: Some(sum.constant), stopped: None, work: 0, between: None }
+    Solved { point, at_least: Some(sum.constant), ..Solved::default() }
 }
 
 fn rounded(values: &[f64]) -> Vec<i64> {

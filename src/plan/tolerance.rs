@@ -24,6 +24,6 @@ pub const WHOLE: f64 = 1e-6;
 /// arithmetic is no finer. It only ever weakens a bound.
 pub const BOUND: f64 = 1e-4;
 
-/// What a relaxation says may be this much too high for each unit of its largest coefficient: rows are kept to 1e-7, and
-/// what a row is worth is no more than what the sum counts in it. It only ever weakens a bound.
+/// What a relaxation says may be this much too high for each unit of its largest coefficient: rows are kept to 1e-7, and a
+/// row is worth about what the sum counts in it. It only ever weakens a bound.
 pub const RELAXED: f64 = 1e-6;

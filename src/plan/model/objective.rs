@@ -142,10 +142,9 @@ impl Model {
 
     /// Whether no more than one in so many person-minutes asked for is missed at a point.
     pub fn misses_one_in(&self, night: &Night, point: &[i64], one_in: i64) -> bool {
-        let classes = night.roster.classes();
-        let short: Vec<(Col, i64)> = classes.iter().flat_map(|&class| self.uncovered(class).terms).collect();
-        let asked: i64 = short.iter().map(|&(col, minutes)| minutes * self.program.columns[col.0].most).sum();
-        short.iter().map(|&(col, minutes)| minutes * point[col.0]).sum::<i64>() * one_in <= asked
+        let asked = |&class: &u32| self.program.most(&self.uncovered(class));
+        let asked: i64 = night.roster.classes().iter().map(asked).sum();
+        self.uncovered_by_class(night, point).iter().sum::<i64>() * one_in <= asked
     }
 
     /// Uncovered person-minutes of one acuity class.
