@@ -89,10 +89,10 @@ fn stretch(whole: &Program, sum: &Sum, slots: &Range<Slot>) -> (Program, Sum) {
     }
     for row in &whole.rows {
         if let Some(most) = row.most {
-            inside.keep(whole, row.terms.iter().copied(), most, row.rule, slots);
+            inside.keep(whole, row.terms(), most, row.rule, slots);
         }
         if let Some(least) = row.least {
-            inside.keep(whole, row.terms.iter().map(|&(col, times)| (col, -times)), -least, row.rule, slots);
+            inside.keep(whole, row.terms().map(|(col, times)| (col, -times)), -least, row.rule, slots);
         }
     }
     let mut part = Sum::new();

@@ -34,14 +34,14 @@ fn could_be_one(model: &Model, point: &[i64]) -> BTreeSet<Col> {
     let mut could = asked.clone();
     for row in &model.program.rows {
         let Some(most) = row.most else { continue };
-        let grows = || row.terms.iter().filter(|(col, times)| *times > 0 && asked.contains(col));
+        let grows = || row.terms().filter(|(col, times)| *times > 0 && asked.contains(col));
         if grows().next().is_none() {
             continue;
         }
-        let others = row.terms.iter().filter(|(col, _)| !asked.contains(col));
-        let sum: i64 = others.map(|&(col, times)| times * point[col.0]).sum();
+        let others = row.terms().filter(|(col, _)| !asked.contains(col));
+        let sum: i64 = others.map(|(col, times)| times * point[col.0]).sum();
         for (col, _) in grows().filter(|(_, times)| sum + times > most) {
-            could.remove(col);
+            could.remove(&col);
         }
     }
     could

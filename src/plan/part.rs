@@ -56,7 +56,7 @@ impl Part {
         }
         let mut part = Self { program, sum: Sum::new(), back };
         part.keep_bounds(whole, fates);
-        part.sum = part.translated(&sum.terms);
+        part.sum = part.translated(sum.terms.iter().copied());
         part.sum.constant += sum.constant;
         part.keep_rows(whole).then_some(part)
     }
@@ -74,7 +74,7 @@ impl Part {
         }
         let mut tightest: BTreeMap<Col, (i64, i64)> = BTreeMap::new();
         for (sum, least, most) in rows {
-            let translated = self.translated(&sum.terms);
+            let translated = self.translated(sum.terms.iter().copied());
             if let [(col, 1)] = translated.terms[..] {
                 let side = tightest.entry(col).or_insert((i64::MIN, i64::MAX));
                 side.0 = side.0.max(least - translated.constant);
@@ -93,7 +93,7 @@ impl Part {
     fn keep_rows(&mut self, whole: &Program) -> bool {
         let mut kept: BTreeMap<Vec<(Col, i64)>, Sides> = BTreeMap::new();
         for row in &whole.rows {
-            let sum = self.translated(&row.terms);
+            let sum = self.translated(row.terms());
             let least = row.least.map(|side| side - sum.constant);
             let most = row.most.map(|side| side - sum.constant);
             if sum.terms.is_empty() {
@@ -112,9 +112,9 @@ impl Part {
         self.program.columns.iter().all(|c| c.least <= c.most)
     }
 
-    fn translated(&self, terms: &[(Col, i64)]) -> Sum {
+    fn translated(&self, terms: impl Iterator<Item = (Col, i64)>) -> Sum {
         let mut sum = Sum::new();
-        for &(col, times) in terms {
+        for (col, times) in terms {
             let (inside, constant) = self.back[col.0];
             sum.constant += times * constant;
             if let Some(inside) = inside {
@@ -137,7 +137,7 @@ pub fn hold_unrelated(program: &Program, sum: &Sum, point: &[i64], fates: &mut [
     let is_free = |col: Col, fates: &[Fate]| matches!(fates[col.0], Fate::Free);
     let mut rows_of: Vec<Vec<usize>> = vec![vec![]; fates.len()];
     for (place, row) in program.rows.iter().enumerate() {
-        for &(col, _) in row.terms.iter().filter(|(col, _)| is_free(*col, fates)) {
+        for (col, _) in row.terms().filter(|&(col, _)| is_free(col, fates)) {
             rows_of[col.0].push(place);
         }
     }
@@ -150,7 +150,7 @@ pub fn hold_unrelated(program: &Program, sum: &Sum, point: &[i64], fates: &mut [
         }
         for &row in &rows_of[col.0] {
             if !std::mem::replace(&mut seen[row], true) {
-                next.extend(program.rows[row].terms.iter().map(|&(other, _)| other).filter(|&c| is_free(c, fates)));
+                next.extend(program.rows[row].terms().map(|(other, _)| other).filter(|&c| is_free(c, fates)));
             }
         }
     }

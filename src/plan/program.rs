@@ -97,14 +97,21 @@ impl Sum {
 /// `least <= sum <= most`; the sum's constant is already moved into the bounds.
 #[derive(Clone, PartialEq, Eq, Debug)]
 pub struct Row {
-    /// Tidy terms.
-    pub terms: Vec<(Col, i64)>,
+    /// Tidy terms, small since a large night has millions of them: see [`Row::terms`].
+    terms: Box<[(u32, i32)]>,
     /// Lower side, if any.
     pub least: Option<i64>,
     /// Upper side, if any.
     pub most: Option<i64>,
     /// The rule it stands for; `None` for bookkeeping such as running totals.
     pub rule: Option<Rule>,
+}
+
+impl Row {
+    /// Its columns, in order, and how many times each counts.
+    pub fn terms(&self) -> impl Iterator<Item = (Col, i64)> + Clone {
+        self.terms.iter().map(|&(col, times)| (Col(col as usize), i64::from(times)))
+    }
 }
 
 /// Columns and rows.
@@ -161,7 +168,11 @@ impl Program {
     pub fn row(&mut self, mut sum: Sum, least: Option<i64>, most: Option<i64>, rule: Option<Rule>) {
         sum.tidy();
         let shift = sum.constant;
-        let row = Row { terms: sum.terms, least: least.map(|v| v - shift), most: most.map(|v| v - shift), rule };
+        let terms = sum.terms.iter().map(|&(col, times)| {
+            let col = u32::try_from(col.0).expect("a night has fewer columns than 2^32");
+            (col, i32::try_from(times).expect("coefficients are minutes of a night"))
+        });
+        let row = Row { terms: terms.collect(), least: least.map(|v| v - shift), most: most.map(|v| v - shift), rule };
         if !self.holds_always(&row) {
             self.rows.push(row);
         }
@@ -171,7 +182,7 @@ impl Program {
     fn holds_always(&self, row: &Row) -> bool {
         let mut least = 0;
         let mut most = 0;
-        for &(col, c) in &row.terms {
+        for (col, c) in row.terms() {
             let Column { least: low, most: high, .. } = self.columns[col.0];
             least += (c * low).min(c * high);
             most += (c * low).max(c * high);
@@ -218,7 +229,7 @@ impl Program {
         let inside = self.columns.iter().zip(point).all(|(c, &v)| c.least <= v && v <= c.most);
         inside
             && self.rows.iter().all(|row| {
-                let value: i64 = row.terms.iter().map(|&(col, c)| c * point[col.0]).sum();
+                let value: i64 = row.terms().map(|(col, c)| c * point[col.0]).sum();
                 row.least.is_none_or(|side| side <= value) && row.most.is_none_or(|side| value <= side)
             })
     }

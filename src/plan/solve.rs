@@ -7,7 +7,7 @@ use good_lp::{Constraint, Expression, ProblemVariables, SolverModel, Variable, c
 use highs::{HighsModelStatus, HighsSolutionStatus};
 
 use super::interrupt::{Stop, Stopped, listen};
-use super::program::{Program, Sum};
+use super::program::{Col, Program, Row, Sum};
 use super::tolerance;
 
 /// How a program is solved.
@@ -88,7 +88,7 @@ pub fn minimise(program: &Program, sum: &Sum, start: Option<&[i64]>, limit: &Lim
     }
     let mut variables = ProblemVariables::new();
     let columns = add_columns(&mut variables, program, limit.way);
-    let objective = expression(&sum.terms, &columns);
+    let objective = expression(sum.terms.iter().copied(), &columns);
     let mut problem = variables.minimise(objective).using(highs);
     for row in &program.rows {
         for constraint in constraints(row, &columns) {
@@ -141,16 +141,16 @@ fn add_columns(variables: &mut ProblemVariables, program: &Program, way: Way) ->
         .collect()
 }
 
-fn expression(terms: &[(super::program::Col, i64)], columns: &[Variable]) -> Expression {
-    let mut expression = Expression::with_capacity(terms.len());
-    for &(col, times) in terms {
+fn expression(terms: impl Iterator<Item = (Col, i64)>, columns: &[Variable]) -> Expression {
+    let mut expression = Expression::with_capacity(terms.size_hint().0);
+    for (col, times) in terms {
         expression.add_mul(to_float(times), columns[col.0]);
     }
     expression
 }
 
-fn constraints(row: &super::program::Row, columns: &[Variable]) -> Vec<Constraint> {
-    let sum = || expression(&row.terms, columns);
+fn constraints(row: &Row, columns: &[Variable]) -> Vec<Constraint> {
+    let sum = || expression(row.terms(), columns);
     match (row.least, row.most) {
         (Some(least), Some(most)) if least == most => vec![constraint::eq(sum(), to_float(most))],
         (least, most) => {

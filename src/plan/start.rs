@@ -54,9 +54,7 @@ impl Search<'_> {
 
     fn built_by(&mut self, single: &Model, visits: &[Visit], besides: Besides) -> Option<Vec<i64>> {
         let night = self.night;
-        let begin = |seed| Builder::begin(night, single, seed, visits);
-        let mut builders: Vec<Builder> =
-            side_by_side(SEEDS.map(|seed| move || begin(seed))).into_iter().flatten().collect();
+        let mut builders = Builder::begin(night, single, SEEDS, visits);
         let best = |builders: &[Builder]| {
             let mut better: Vec<&Builder> = builders.iter().collect();
             better.sort_by_key(|builder| builder.worth());
@@ -81,11 +79,10 @@ impl Search<'_> {
             if stopped {
                 break;
             }
-            if let [one, other] = &builders[..]
-                && one.worth() != other.worth()
-            {
-                let better = if one.worth() < other.worth() { one } else { other };
-                builders = vec![better.clone(), better.by_another_chance(SEEDS[1] + round)];
+            if builders.iter().any(|builder| builder.worth() != builders[0].worth()) {
+                builders.sort_by_key(Builder::worth);
+                builders.truncate(1);
+                builders.push(builders[0].by_another_chance(SEEDS[1] + round));
             }
         }
         Some(point)

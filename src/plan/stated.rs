@@ -8,7 +8,7 @@ use super::level::Level;
 use super::model::{Grouping, Model};
 use super::names;
 use super::naming::only_named;
-use super::program::{Column, Row};
+use super::program::{Col, Column, Row};
 use super::solve::{Limit, Way, minimise};
 
 /// A column: its bounds, and whether it has to be whole.
@@ -60,7 +60,7 @@ pub fn stated(night: &Night, settled: &[(Level, i64)], level: Level) -> Stated {
     Stated {
         columns: model.program.columns.iter().map(stated_column).collect(),
         rows: model.program.rows.iter().map(stated_row).collect(),
-        minimise: plain(&sum.terms),
+        minimise: plain(sum.terms.iter().copied()),
         constant: sum.constant,
     }
 }
@@ -164,7 +164,7 @@ fn with_levels(night: &Night, grouping: Grouping) -> (Model, Vec<StatedLevel>) {
     for level in Model::levels(night, grouping) {
         let mut sum = model.objective(night, level);
         sum.tidy();
-        levels.push(StatedLevel { level, minimise: plain(&sum.terms), constant: sum.constant });
+        levels.push(StatedLevel { level, minimise: plain(sum.terms.iter().copied()), constant: sum.constant });
     }
     (model, levels)
 }
@@ -174,9 +174,9 @@ fn stated_column(column: &Column) -> StatedColumn {
 }
 
 fn stated_row(row: &Row) -> StatedRow {
-    StatedRow { terms: plain(&row.terms), least: row.least, most: row.most }
+    StatedRow { terms: plain(row.terms()), least: row.least, most: row.most }
 }
 
-fn plain(terms: &[(super::program::Col, i64)]) -> Vec<(usize, i64)> {
-    terms.iter().map(|&(col, times)| (col.0, times)).collect()
+fn plain(terms: impl Iterator<Item = (Col, i64)>) -> Vec<(usize, i64)> {
+    terms.map(|(col, times)| (col.0, times)).collect()
 }

@@ -11,6 +11,7 @@ use crate::night::{Night, Relief};
 use super::super::grid::Slot;
 use super::super::model::{Model, is_rescue_needed};
 use super::super::program::Place;
+use super::super::side_by_side::side_by_side;
 use super::crew::Crew;
 use super::duty::Duty;
 use super::follow::Visit;
@@ -62,20 +63,24 @@ pub struct Builder<'m> {
 }
 
 impl<'m> Builder<'m> {
-    /// Builds a first rota, along a timetable of visits as far as names can be found for it. `None` where nothing can be
-    /// built this way. Nor is relief one by one: pairs are planned in, and who relieves them one by one asks for one of
-    /// them to leave a little earlier.
-    pub fn begin(night: &'m Night, model: &'m Model, seed: u64, visits: &[Visit]) -> Option<Self> {
+    /// Builds a first rota for each seed, side by side, along a timetable of visits as far as names can be found for it.
+    /// None where nothing can be built this way. Nor is relief one by one: pairs are planned in, and who relieves them one
+    /// by one asks for one of them to leave a little earlier.
+    pub fn begin<const N: usize>(night: &'m Night, model: &'m Model, seeds: [u64; N], visits: &[Visit]) -> Vec<Self> {
         if night.limits.relief == Relief::OneByOne {
-            return None;
+            return vec![];
         }
-        let mut crew = Crew::new(night, model, seed)?;
-        let demand = Demand::of(night, model);
-        crew.follow(visits);
-        crew.fill(&demand, 0..model.grid.slots, FIRST * CHANGES);
-        let mut builder = Self::take_up(crew, demand);
-        builder.is_whole = builder.work() < FIRST;
-        Some(builder)
+        let Some(nobody) = Crew::new(night, model) else { return vec![] };
+        let begin = |seed| {
+            let (mut crew, demand) = (nobody.by_another_chance(seed), Demand::of(night, model));
+            crew.follow(visits);
+            crew.fill(&demand, 0..model.grid.slots, FIRST * CHANGES);
+            let mut builder = Self::take_up(crew, demand);
+            builder.is_whole = builder.work() < FIRST;
+            builder
+        };
+        let begin = &begin;
+        side_by_side(seeds.map(|seed| move || begin(seed)))
     }
 
     /// Goes on from a rota as it stands.

@@ -32,8 +32,8 @@ pub struct Crew<'m> {
 
 impl<'m> Crew<'m> {
     /// Nobody has a duty yet; everybody has their breaks. `None` when the breaks cannot be placed one person at a time.
-    pub fn new(night: &'m Night, model: &'m Model, seed: u64) -> Option<Self> {
-        let mut crew = Self::of_nobody(night, model, seed);
+    pub fn new(night: &'m Night, model: &'m Model) -> Option<Self> {
+        let mut crew = Self::of_nobody(night, model, 0);
         for person in 0..model.groups.len() {
             crew.place_breaks(person);
         }
@@ -60,6 +60,11 @@ impl<'m> Crew<'m> {
         helpers.sort_by_key(|&place| (model.duties[place].entering.is_some(), place));
         let often_unrescued = vec![0; slots];
         Self { night, model, ledger, duty, rng, to_follow: 0, often_unrescued, anew: false, asked_first: None, helpers }
+    }
+
+    /// The same, going on by another chance.
+    pub fn by_another_chance(&self, seed: u64) -> Self {
+        Self { rng: Rng::with_seed(seed), ..self.clone() }
     }
 
     pub fn duties(&self, person: usize) -> &'m Duties {

@@ -11,6 +11,7 @@ use crate::night::Rule;
 
 use super::super::grid::Slot;
 use super::super::program::{Col, Column, Place, Program, Row};
+use super::lists::Lists;
 
 /// How often columns may be set to make rows hold again before it is given up.
 const JUMPS: usize = 200;
@@ -124,9 +125,9 @@ type Changes = Arc<[(u32, i32)]>;
 pub struct Ledger<'p> {
     program: &'p Program,
     /// Rows of each column, those that are measured elsewhere left out.
-    rows_of: Arc<Vec<Vec<(u32, i32)>>>,
+    rows_of: Arc<Lists>,
     /// Columns of each row that are neither totals nor held.
-    others_of: Arc<Vec<Vec<(u32, i32)>>>,
+    others_of: Arc<Lists>,
     rows: Vec<State>,
     /// Values of columns that are not totals.
     values: Vec<i64>,
@@ -152,17 +153,15 @@ impl<'p> Ledger<'p> {
         let (columns, rows) = (program.columns.len(), program.rows.len());
         let mut held_here = vec![false; columns];
         held.iter().for_each(|col| held_here[col.0] = true);
-        let (mut rows_of, mut others_of) = (vec![vec![]; columns], vec![vec![]; rows]);
-        for (place, row) in program.rows.iter().enumerate().filter(|(_, row)| !is_measured(row)) {
-            for &(col, times) in &row.terms {
-                let times = i32::try_from(times).expect("coefficients are minutes of a night");
-                rows_of[col.0].push((index(place), times));
-                let total = matches!(program.columns[col.0].place, Place::Total { .. });
-                if !total && !held_here[col.0] {
-                    others_of[place].push((index(col.0), times));
-                }
-            }
-        }
+        let terms = || {
+            let rows = program.rows.iter().enumerate().filter(|(_, row)| !is_measured(row));
+            let narrow = |times: i64| i32::try_from(times).expect("coefficients are minutes of a night");
+            rows.flat_map(move |(place, row)| row.terms().map(move |(col, times)| (place, col.0, narrow(times))))
+        };
+        let is_other = |col: usize| !matches!(program.columns[col].place, Place::Total { .. }) && !held_here[col];
+        let rows_of = Lists::of(columns, || terms().map(|(row, col, times)| (col, (index(row), times))));
+        let others = || terms().filter(|&(_, col, _)| is_other(col));
+        let others_of = Lists::of(rows, || others().map(|(row, col, times)| (row, (index(col), times))));
         let mut ledger = Self {
             program,
             rows_of: Arc::new(rows_of),
@@ -253,11 +252,11 @@ impl<'p> Ledger<'p> {
 
     /// The first slot that a row is about.
     fn slot_of(&self, row: usize) -> Option<Slot> {
-        let slot = |(col, _): &(Col, i64)| match self.program.columns[col.0].place {
+        let slot = |(col, _): (Col, i64)| match self.program.columns[col.0].place {
             Place::Slot(slot) => Some(slot),
             Place::Total { .. } | Place::Night => None,
         };
-        self.program.rows[row].terms.iter().filter_map(slot).min()
+        self.program.rows[row].terms().filter_map(slot).min()
     }
 
     /// Sets columns so that a row holds, and every row that this breaks, and so on; or leaves all as it was.
@@ -289,7 +288,7 @@ impl<'p> Ledger<'p> {
 
     /// The columns whose change would make a row hold, those first that break least elsewhere.
     fn ways(&mut self, row: usize, but: &[u32]) -> Vec<(i64, u32, i32)> {
-        let others = self.others_of[row].iter().filter(|(col, _)| !but.contains(col));
+        let others = self.others_of.at(row).iter().filter(|(col, _)| !but.contains(col));
         let jumps = others.map(|&(col, times)| (col, self.jump(row, col as usize, times)));
         let mut ways: Vec<(i64, u32, i32)> =
             jumps.filter(|&(_, by)| by != 0).map(|(col, by)| (self.worse_by(col as usize, by), col, by)).collect();
@@ -306,16 +305,16 @@ impl<'p> Ledger<'p> {
             row.missed_at(row.activity + by * times) > row.missed()
         };
         let mut broken: Vec<usize> =
-            self.rows_of[col as usize].iter().filter(worse).map(|&(row, _)| row as usize).collect();
+            self.rows_of.at(col as usize).iter().filter(worse).map(|&(row, _)| row as usize).collect();
         // Whoever can be found among the fewest is looked for first.
-        broken.sort_by_key(|&row| self.others_of[row].len());
+        broken.sort_by_key(|&row| self.others_of.at(row).len());
         broken
     }
 
     /// The column whose change makes a row hold, and breaks least elsewhere.
     fn best_jump(&self, row: usize) -> Option<(Col, i64)> {
         let mut best: Option<(i64, Col, i64)> = None;
-        for &(col, times) in &self.others_of[row] {
+        for &(col, times) in self.others_of.at(row) {
             let by = self.jump(row, col as usize, times);
             if by == 0 {
                 continue;
@@ -341,7 +340,7 @@ impl<'p> Ledger<'p> {
 
     /// What all rows are missed by more if a column moves.
     fn worse_by(&self, col: usize, by: i32) -> i64 {
-        self.rows_of[col].iter().map(|&(row, times)| self.rows[row as usize].worse_by(by * times)).sum()
+        self.rows_of.at(col).iter().map(|&(row, times)| self.rows[row as usize].worse_by(by * times)).sum()
     }
 
     /// The same where it is nothing or less.
@@ -350,7 +349,7 @@ impl<'p> Ledger<'p> {
         let Missed { hard, owed, rescue, joint } = self.missed;
         let most = HARD * hard + owed + rescue + joint;
         let mut worse = 0;
-        for &(row, times) in &self.rows_of[col] {
+        for &(row, times) in self.rows_of.at(col) {
             worse += self.rows[row as usize].worse_by(by * times);
             if worse > most {
                 return None;
@@ -370,11 +369,11 @@ impl<'p> Ledger<'p> {
     fn shift(&mut self, col: Col, by: i64) {
         self.values[col.0] += by;
         let step = i32::try_from(by).expect("columns that are no totals are small");
-        for place in 0..self.rows_of[col.0].len() {
-            let (row, times) = self.rows_of[col.0][place];
+        for place in 0..self.rows_of.at(col.0).len() {
+            let (row, times) = self.rows_of.at(col.0)[place];
             self.update(row as usize, step * times);
         }
-        self.work += self.rows_of[col.0].len() as u64;
+        self.work += self.rows_of.at(col.0).len() as u64;
     }
 
     fn update(&mut self, row: usize, by: i32) {
@@ -416,7 +415,7 @@ impl<'p> Ledger<'p> {
         }
         let mut touched: Vec<u32> = vec![];
         for col in total.0..self.end_of_curve(total.0) {
-            for &(row, times) in &self.rows_of[col] {
+            for &(row, times) in self.rows_of.at(col) {
                 if self.scratch[row as usize] == 0 {
                     touched.push(row);
                 }

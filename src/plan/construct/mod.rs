@@ -12,6 +12,7 @@ mod fill;
 mod follow;
 mod help;
 mod ledger;
+mod lists;
 mod pins;
 mod resume;
 mod score;
