@@ -6,9 +6,14 @@ use super::interrupt::Stopped;
 use super::level::Level;
 use super::{Effort, Ended};
 
+/// Processors that a search makes use of.
+const PROCESSORS: usize = 2;
+
 /// Work left and why the search ended.
+#[derive(Clone)]
 pub struct Budget {
     effort: Effort,
+    processors: usize,
     left: u64,
     until: Option<Instant>,
     ended: Ended,
@@ -77,7 +82,17 @@ impl Budget {
     /// Nothing may be tried before a share is given.
     pub fn new(effort: Effort) -> Self {
         let until = effort.seconds.map(|s| Instant::now() + Duration::from_secs(u64::from(s)));
-        Self { effort, left: 0, until, ended: Ended::ByItself }
+        Self { effort, processors: PROCESSORS, left: 0, until, ended: Ended::ByItself }
+    }
+
+    /// What is left, for one of several attempts that are made side by side, each on one processor.
+    pub fn for_one(&self) -> Self {
+        Self { processors: 1, ..self.clone() }
+    }
+
+    /// How many things are done at once.
+    pub fn processors(&self) -> usize {
+        self.processors
     }
 
     /// Adds a share of the work; what was left of earlier ones stays.
@@ -156,10 +171,25 @@ impl Budget {
 
     /// Books solves that ran side by side, each with its work and why it ended.
     pub fn spend_side_by_side(&mut self, solves: &[(u64, Option<Stopped>)]) {
-        // The longest says how much time has gone.
-        self.spend(solves.iter().map(|&(work, _)| work).max().unwrap_or(0), None);
+        // The processor that is busy longest says how much time has gone.
+        let mut busy = vec![0; self.processors];
+        for &(work, _) in solves {
+            *busy.iter_mut().min().expect("there is a processor") += work;
+        }
+        self.spend(busy.into_iter().max().unwrap_or(0), None);
         // Each says why it ended: one that used up its work must not hide one that the clock stopped.
         solves.iter().for_each(|&(_, stopped)| self.spend(0, stopped));
+    }
+
+    /// Books attempts that were made side by side: what is left of each.
+    pub fn spend_attempts(&mut self, attempts: &[Self]) {
+        let stopped = |attempt: &Self| match attempt.ended {
+            Ended::ByItself => None,
+            Ended::ByClock => Some(Stopped::Clock),
+            Ended::ByUser => Some(Stopped::Asked),
+        };
+        let spent = attempts.iter().map(|attempt| (self.left - attempt.left, stopped(attempt)));
+        self.spend_side_by_side(&spent.collect::<Vec<_>>());
     }
 
     /// Why the search ended.

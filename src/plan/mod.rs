@@ -105,6 +105,17 @@ impl Watch for Unwatched {
     }
 }
 
+/// Passes on whether to stop, from several searches at once; what each of them finds is not followed.
+pub struct Asked<'a>(pub &'a dyn Watch);
+
+impl Watch for Asked<'_> {
+    fn progress(&mut self, _uncovered: i64, _at_least: i64) {}
+
+    fn stop(&self) -> bool {
+        self.0.stop()
+    }
+}
+
 /// Plans the night. There is always a rota: entries that cannot be got out of are withheld.
 pub fn plan(night: &Night, effort: Effort, watch: &mut dyn Watch) -> Planned {
     search::search(night, Aim::Rota, effort, watch)

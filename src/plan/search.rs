@@ -17,7 +17,7 @@ use super::loose::{LOOSE, Look};
 use super::model::{Grouping, Model};
 use super::part::{Fate, Part, hold_unrelated};
 use super::program::{Column, Place, Program, SMALL, Sum};
-use super::side_by_side::side_by_side;
+use super::side_by_side::in_turn;
 use super::slide::Waiting;
 use super::solve::{Limit, Solved, Way, minimise};
 use super::start::better;
@@ -190,7 +190,7 @@ impl Stage {
 /// A search under way.
 pub(super) struct Search<'a> {
     pub(super) night: &'a Night,
-    aim: Aim,
+    pub(super) aim: Aim,
     pub(super) budget: Budget,
     pub(super) watch: &'a mut dyn Watch,
 }
@@ -518,7 +518,7 @@ impl<'a> Search<'a> {
         let limit = |work| Limit { work, until, way, asked: &asked };
         let solve = |(program, sum, work)| minimise(program, sum, None, &limit(work));
         let solve = &solve;
-        let solved = side_by_side(programs.into_iter().map(|program| move || solve(program)));
+        let solved = in_turn(self.budget.processors(), programs.into_iter().map(|program| move || solve(program)));
         self.budget.spend_side_by_side(&solved.iter().map(|s| (s.work, s.stopped)).collect::<Vec<_>>());
         solved
     }

@@ -5,6 +5,8 @@ use std::ops::Range;
 
 use crate::night::{Need, Night};
 
+use super::Asked;
+use super::budget::Budget;
 use super::construct::Builder;
 use super::encode::measured;
 use super::grid::Slot;
@@ -16,7 +18,7 @@ use super::names;
 use super::part::{Fate, Part, nearby, window};
 use super::program::{Program, Sum};
 use super::search::Search;
-use super::side_by_side::side_by_side;
+use super::side_by_side::in_turn;
 use super::solve::{Limit, Way, minimise};
 use super::thin::{around_doors, on_beat};
 
@@ -35,11 +37,14 @@ const ROWS_AT_ONCE: u64 = 10_000;
 /// rows of a larger program for each work unit that may be spent on it.
 const ROWS_A_UNIT: u64 = 4;
 
-/// How many parts are taken out by chance at most.
+/// Windows that are looked at before what they gained is taken.
+const AT_A_TIME: usize = 4;
+
+/// Rounds in which two parts are taken out by chance at most, side by side.
 const SHAKES: u64 = 100;
 
-/// How many of them may come to nothing, one after another.
-const SHAKES_IN_VAIN: u64 = 4;
+/// How many parts taken out may come to nothing, one after another.
+const SHAKES_IN_VAIN: usize = 8;
 
 /// Slots by which events may move in a shift.
 const STEP: Slot = 2;
@@ -87,22 +92,29 @@ impl Search<'_> {
         let taken_up = |point: &[i64]| Builder::resume(night, model, (&names::rota(night, model, point), point), 1);
         let (mut builder, mut in_vain) = (taken_up(point), 0);
         for seed in 1..=SHAKES {
-            let is_enough = sum.value(point) <= floor || in_vain == SHAKES_IN_VAIN;
+            let is_enough = sum.value(point) <= floor || in_vain >= SHAKES_IN_VAIN;
             if is_enough || self.budget.left() <= reserve || self.budget.is_spent() || self.is_stopped() {
                 return;
             }
             let Some(whole) = &builder else { return };
-            let Some((built, near)) = whole.by_another_chance(seed).shaken() else { continue };
-            let Some(mut other) = measured(night, model, &built) else { continue };
-            if !model.program.accepts(&other) {
-                continue;
-            }
-            for allowed in [Some(&beat), None] {
-                self.pass_by(model, level, (sum, allowed, Waiting::NoMore), (WINDOW, &near), &mut other, floor);
-            }
-            in_vain += 1;
-            if sum.value(&other) < sum.value(point) {
-                *point = other;
+            let (aim, one, watch) = (self.aim, self.budget.for_one(), &*self.watch);
+            let shaken = |seed: u64| {
+                let (built, near) = whole.by_another_chance(seed).shaken()?;
+                let mut other = measured(night, model, &built).filter(|other| model.program.accepts(other))?;
+                let mut search = Search { night, aim, budget: one.clone(), watch: &mut Asked(watch) };
+                for allowed in [Some(&beat), None] {
+                    search.pass_by(model, level, (sum, allowed, Waiting::NoMore), (WINDOW, &near), &mut other, floor);
+                }
+                Some((other, search.budget))
+            };
+            let shaken = &shaken;
+            let tried = in_turn(self.budget.processors(), [2 * seed - 1, 2 * seed].map(|seed| move || shaken(seed)));
+            let (others, budgets): (Vec<Vec<i64>>, Vec<Budget>) = tried.into_iter().flatten().unzip();
+            self.budget.spend_attempts(&budgets);
+            in_vain += others.len();
+            let better = others.into_iter().min_by_key(|other| sum.value(other));
+            if let Some(better) = better.filter(|better| sum.value(better) < sum.value(point)) {
+                *point = better;
                 self.found(model, point);
                 (builder, in_vain) = (taken_up(point), 0);
             }
@@ -162,27 +174,28 @@ impl Search<'_> {
         let starts: Vec<Slot> = starts.filter(|&from| from < near.end && near.start < from + width).collect();
         // What is tried out near some slots is told of once it is better than what there was.
         let is_whole = *near == (0..night);
+        // As far apart as can be: what is gained in each can then mostly be had.
+        let apart = starts.len().div_ceil(AT_A_TIME).max(2);
         let (mut next, mut without_gain) = (0, 0);
         let reserve = self.budget.left() / 2;
-        while without_gain < starts.len() && sum.value(point) > floor && !self.budget.is_spent() {
+        while without_gain < apart && sum.value(point) > floor && !self.budget.is_spent() {
             if without_gain > 0 && self.budget.left() < reserve {
                 // What is left may be of more use to other windows.
                 return;
             }
-            // Two windows at a time, one for each of two processors, as far apart as can be: what is gained in both can
-            // then mostly be had.
-            let two = [next, next + starts.len().div_ceil(2)].map(|n| starts[n % starts.len()]);
-            let pair: Vec<Vec<Fate>> = two[..starts.len().min(2)]
+            let some: Vec<Vec<Fate>> = starts
                 .iter()
+                .skip(next)
+                .step_by(apart)
                 .filter(|&&from| worth_a_look(self.night, model, level, point, from..(from + width).min(night)))
                 .map(|&from| window(&program, point, (from, from + width), allowed))
                 .collect();
-            let gained = self.replan(&program, self.part(model, level), sum, point, &pair);
+            let gained = self.replan(&program, self.part(model, level), sum, point, &some);
             if gained && is_whole && model.grouping == Grouping::Single && level.is_missed() {
                 self.found(model, point);
             }
-            without_gain = if gained { 0 } else { without_gain + 2 };
-            next += 1;
+            without_gain = if gained { 0 } else { without_gain + 1 };
+            next = (next + 1) % apart;
         }
     }
 
@@ -232,24 +245,25 @@ impl Search<'_> {
             let better = solved.point.as_ref().map(|point| part.whole_point(point));
             Some((better, solved.work, solved.stopped))
         };
-        let solved = side_by_side(fates.iter().map(|fates| || solve(fates)));
+        let solved = in_turn(self.budget.processors(), fates.iter().map(|fates| || solve(fates)));
         let solved: Vec<(Option<Vec<i64>>, u64, Option<Stopped>)> = solved.into_iter().flatten().collect();
         let spent: Vec<(u64, Option<Stopped>)> = solved.iter().map(|&(_, work, stopped)| (work, stopped)).collect();
         self.budget.spend_side_by_side(&spent);
         let better: Vec<Vec<i64>> = solved.into_iter().filter_map(|(better, ..)| better).collect();
-        let Some(best) = better.iter().min_by_key(|better| sum.value(better)) else { return false };
-        *point = both(program, sum, point, &better).unwrap_or_else(|| best.clone());
+        let Some(best) = together(program, sum, point, better) else { return false };
+        *point = best;
         debug_assert!(program.accepts(point), "a part's point is a point of the whole");
         true
     }
 }
 
-/// What two better points gained each, together, where that keeps every row.
-fn both(program: &Program, sum: &Sum, before: &[i64], better: &[Vec<i64>]) -> Option<Vec<i64>> {
-    let [one, other] = better else { return None };
-    let together: Vec<i64> = (0..before.len()).map(|at| one[at] + other[at] - before[at]).collect();
-    let gained = better.iter().all(|alone| sum.value(&together) < sum.value(alone));
-    (gained && program.accepts(&together)).then_some(together)
+/// The best of some better points, with what the others gained where that keeps every row.
+fn together(program: &Program, sum: &Sum, before: &[i64], mut better: Vec<Vec<i64>>) -> Option<Vec<i64>> {
+    better.sort_by_key(|point| sum.value(point));
+    better.into_iter().reduce(|best, other| {
+        let both: Vec<i64> = (0..before.len()).map(|at| best[at] + other[at] - before[at]).collect();
+        if sum.value(&both) < sum.value(&best) && program.accepts(&both) { both } else { best }
+    })
 }
 
 /// The same entries, helped by the same people or others, in other spells.

@@ -2,7 +2,7 @@
 
 use crate::check::{Measures, Missed, review};
 use crate::night::{Minutes, Night, Rota};
-use crate::plan::{self, Effort, Ended, LevelResult, Watch};
+use crate::plan::{self, Asked, Effort, Ended, LevelResult, Watch};
 
 /// What one crew came to.
 #[derive(Clone, PartialEq, Eq, Debug)]
@@ -24,17 +24,6 @@ pub struct Wrong {
     pub night: Night,
     /// The rota.
     pub rota: Rota,
-}
-
-/// Passes on whether to stop, from several searches at once; what each of them finds is not followed.
-struct Asked<'a>(&'a dyn Watch);
-
-impl Watch for Asked<'_> {
-    fn progress(&mut self, _uncovered: i64, _at_least: i64) {}
-
-    fn stop(&self) -> bool {
-        self.0.stop()
-    }
 }
 
 /// Plans a night as far as cover goes, and checks the rota.
